@@ -1,0 +1,196 @@
+import type { Facts } from '../carve/facts.ts';
+import type { CheckedJob } from '../engine/checked.ts';
+import type { JudgedCheck, JudgedReading } from '../engine/judge.ts';
+import type { Answer, Place } from '../engine/reading.ts';
+import { type LengthStyle, show } from '../units.ts';
+import type { Ink } from './colour.ts';
+import { columns, fitTo, padEnd, padStart, printable, wrap } from './layout.ts';
+
+export interface SheetSettings {
+  readonly ink: Ink;
+  /** Columns of the sheet, at least 60. */
+  readonly width: number;
+}
+
+/** Not-passing readings of one check that get a row of their own; the rest are counted. */
+const ROWS_A_CHECK = 5;
+const HAVE = 12;
+const NEED = 13;
+const ROOM = 9;
+
+const ANSWER_WORDS: Readonly<Record<Answer, string>> = {
+  pass: 'PASS',
+  care: 'PASS WITH CARE',
+  fail: 'FAIL',
+  unknown: 'CANNOT TELL',
+};
+
+const ANSWER_SENTENCES: Readonly<Record<Answer, string>> = {
+  pass: 'Everything measured is as it should be. A PASS is not a promise: test the fit before the glue.',
+  care: 'Nothing is wrong, but the rows marked CLOSE or NOT SEEN want a look before the cut.',
+  fail: 'Do not cut this yet: the rows marked FAIL would show in the wood.',
+  unknown: 'Something needed is missing: the rows marked NOT SEEN say what.',
+};
+
+/**
+ * The inspection sheet: the answer, the job in a few lines, then a row for each check with what is there (have),
+ * what is wanted (need) and what is left between them (room). Rows that do not pass carry why and a mend.
+ * Returns text that ends with a newline and holds no colour unless the ink does.
+ */
+export function sheet(checked: CheckedJob, facts: Facts, settings: SheetSettings): string {
+  const width = Math.max(60, settings.width);
+  const balloons = balloonsOf(checked);
+  const style = facts.job.units;
+  const lines = [
+    ...heading(checked, width, settings.ink),
+    ...facts.summary().map((line) => printable(line)),
+    '',
+    ...table(checked, balloons, style, width, settings.ink),
+    '',
+    ...ending(checked, width),
+  ];
+  return `${lines.map((line) => line.trimEnd()).join('\n')}\n`;
+}
+
+/** Balloon numbers of the readings that do not pass, in the order of the sheet; drawings use the same numbers. */
+export function balloonsOf(checked: CheckedJob): ReadonlyMap<JudgedReading, number> {
+  const numbers = new Map<JudgedReading, number>();
+  for (const check of checked.checks)
+    for (const reading of notPassing(check).slice(0, ROWS_A_CHECK)) numbers.set(reading, numbers.size + 1);
+  return numbers;
+}
+
+/** The readings of a check that do not pass, worst first. */
+export function notPassing(check: JudgedCheck): readonly JudgedReading[] {
+  return check.readings
+    .filter((reading) => reading.outcome !== 'pass')
+    .sort((a, b) => Number(a.outcome === 'close') - Number(b.outcome === 'close'));
+}
+
+function heading(checked: CheckedJob, width: number, ink: Ink): string[] {
+  const words = ANSWER_WORDS[checked.answer];
+  const title = fitTo(printable(`DRY FIT  ${checked.title}`), width - columns(words) - 2);
+  return [
+    ink.strong(padEnd(title, width - columns(words))) + answerInk(checked.answer, ink)(words),
+    ink.faint(fitTo(printable(checked.job), width)),
+    ...wrap(ANSWER_SENTENCES[checked.answer], width),
+    '',
+  ];
+}
+
+function table(
+  checked: CheckedJob,
+  balloons: ReadonlyMap<JudgedReading, number>,
+  style: LengthStyle,
+  width: number,
+  ink: Ink,
+): string[] {
+  const name = width - HAVE - NEED - ROOM;
+  const lines = [
+    ink.faint(padEnd('', name) + padStart('have', HAVE) + padStart('need', NEED) + padStart('room', ROOM)),
+  ];
+  for (const check of checked.checks) lines.push(...checkRows(check, balloons, style, width, name, ink));
+  return lines;
+}
+
+function checkRows(
+  check: JudgedCheck,
+  balloons: ReadonlyMap<JudgedReading, number>,
+  style: LengthStyle,
+  width: number,
+  name: number,
+  ink: Ink,
+): string[] {
+  const bad = notPassing(check);
+  const lines: string[] = [];
+  for (const reading of bad.slice(0, ROWS_A_CHECK)) {
+    const word = reading.outcome === 'fail' ? ink.bad('FAIL') : ink.care('CLOSE');
+    const wordColumns = reading.outcome === 'fail' ? 4 : 5;
+    const label = fitTo(reading.label ?? check.row, name - 5 - 7);
+    const balloon = padEnd(`(${balloons.get(reading)})`, 5);
+    lines.push(
+      balloon + padEnd(label, name - 5 - wordColumns - 1) + word + ' ' + figuresOf(reading, style),
+      ...told(reading, style, width),
+    );
+  }
+  if (bad.length > ROWS_A_CHECK)
+    lines.push(`     and ${bad.length - ROWS_A_CHECK} more of this kind; the JSON report lists them all`);
+  if (bad.length === 0) {
+    const closest = closestOf(check);
+    if (closest !== undefined)
+      lines.push(`     ${padEnd(fitTo(closest.label ?? check.row, name - 6), name - 5)}${figuresOf(closest, style)}`);
+  }
+  for (const missing of check.untold) {
+    lines.push(
+      `     ${padEnd(fitTo(check.row, name - 6 - 9), name - 5 - 9)}${ink.unseen('NOT SEEN')} ${padStart('-', HAVE)}`,
+      ...wrap(missing, width - 5).map((line) => `     ${line}`),
+    );
+  }
+  if (check.outcome === 'moot')
+    for (const why of check.moot.slice(0, 1))
+      lines.push(ink.faint(`     ${fitTo(`${check.row}: no business here. ${why}`, width - 5)}`));
+  return lines;
+}
+
+/** Why and mend of a reading that does not pass, with its place. */
+function told(reading: JudgedReading, style: LengthStyle, width: number): string[] {
+  const where = placeText(reading.place, style);
+  const says = where === '' ? reading.says : `${reading.says} [${where}]`;
+  const lines = wrap(printable(says), width - 5);
+  if (reading.cure !== undefined) lines.push(...wrap(printable(`Mend: ${reading.cure}`), width - 5));
+  return lines.map((line) => `     ${line}`);
+}
+
+/** The place of a reading in a few words: part, element, point in the drawing, line of the file. */
+export function placeText(place: Place, style: LengthStyle): string {
+  const words: string[] = [];
+  if (place.part === 'pocket' || place.part === 'plug') words.push(place.part);
+  if (place.element !== undefined) words.push(place.element);
+  if (place.at !== undefined)
+    words.push(`at ${show({ value: place.at[0], unit: 'mm' }, style)}, ${show({ value: place.at[1], unit: 'mm' }, style)}`);
+  if (place.line !== undefined && place.file !== undefined) words.push(`${place.file} line ${place.line}`);
+  return words.join(', ');
+}
+
+/** The passing reading nearest its limit: the one number a row of a passing check shows. */
+function closestOf(check: JudgedCheck): JudgedReading | undefined {
+  let closest: JudgedReading | undefined;
+  for (const reading of check.readings)
+    if (closest === undefined || (reading.room ?? Infinity) < (closest.room ?? Infinity)) closest = reading;
+  return closest;
+}
+
+function figuresOf(reading: JudgedReading, style: LengthStyle): string {
+  const { measured, want } = reading;
+  const unit = measured.unit;
+  const limit = limitOf(reading);
+  const have = show(measured, style, limit);
+  const bare = (value: number) => show({ value, unit }, style, undefined, { bare: true });
+  let need = '-';
+  if (want.atLeast !== undefined && want.atMost !== undefined) need = `${bare(want.atLeast)}..${bare(want.atMost)}`;
+  else if (want.atLeast !== undefined) need = `>= ${bare(want.atLeast)}`;
+  else if (want.atMost !== undefined) need = `<= ${bare(want.atMost)}`;
+  const room = reading.room === undefined ? '-' : show({ value: reading.room, unit }, style, 0, { bare: true, signed: true });
+  return padStart(have, HAVE) + padStart(need, NEED) + padStart(room, ROOM);
+}
+
+function limitOf({ measured, want }: JudgedReading): number | undefined {
+  if (want.atLeast !== undefined && want.atMost !== undefined)
+    return measured.value - want.atLeast < want.atMost - measured.value ? want.atLeast : want.atMost;
+  return want.atLeast ?? want.atMost;
+}
+
+function ending(checked: CheckedJob, width: number): string[] {
+  const lines: string[] = [];
+  if (checked.notAsked.length > 0)
+    lines.push(...wrap(`Not asked, so not known: ${checked.notAsked.join(', ')}.`, width));
+  const first = checked.checks.find((check) => check.outcome === 'fail' || check.outcome === 'close');
+  if (first !== undefined) lines.push(...wrap(`More about a row: dryfit explain ${first.id}`, width));
+  return lines;
+}
+
+function answerInk(answer: Answer, ink: Ink): (text: string) => string {
+  if (answer === 'pass') return ink.good;
+  if (answer === 'care') return ink.care;
+  return answer === 'fail' ? ink.bad : ink.unseen;
+}
