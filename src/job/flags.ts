@@ -1,0 +1,81 @@
+import { type FaultPlace, InputFault, InputFaults } from '../fault.ts';
+import type { Written, WrittenMap } from './document.ts';
+import { type Job, jobOf } from './job.ts';
+
+/** The flags that stand in for a job file when two drawings are to be checked quickly. All texts as typed. */
+export interface QuickFlags {
+  readonly pocket: string;
+  readonly plug?: string | undefined;
+  /** `mm` or `in`; mm when left out. */
+  readonly units?: string | undefined;
+  /** `start+flat`, such as `0+7.6` or `0+0.3 in`. */
+  readonly pocketDepth: string;
+  readonly plugDepth: string;
+  readonly angle: string;
+  readonly tipFlat?: string | undefined;
+  readonly tipRadius?: string | undefined;
+  /** `drawn` or `toolpath`. */
+  readonly mirror?: string | undefined;
+}
+
+/** The name a job of flags goes by in reports. */
+const NAME = 'command line';
+
+/**
+ * The job that flags describe, read by the same rules as a job file; outlines are found from the current folder.
+ * Throws InputFaults, each naming its flag.
+ */
+export function jobFromFlags(flags: QuickFlags): Job {
+  const faults: InputFault[] = [];
+  const [pocketStart, pocketFlat] = depthsOf('--pocket-depth', flags.pocketDepth, faults);
+  const [plugStart, plugFlat] = depthsOf('--plug-depth', flags.plugDepth, faults);
+  if (faults.length > 0) throw new InputFaults(faults);
+  const root = map('', {
+    title: value('--pocket', flags.plug === undefined ? flags.pocket : `${flags.pocket} and ${flags.plug}`),
+    units: value('--units', flags.units ?? 'mm'),
+    pocket: map('--pocket', {
+      outline: value('--pocket', flags.pocket),
+      'start-depth': value('--pocket-depth', pocketStart),
+      'flat-depth': value('--pocket-depth', pocketFlat),
+    }),
+    plug: map('--plug', {
+      outline: value('--plug', flags.plug),
+      mirror: value('--mirror', flags.mirror),
+      'start-depth': value('--plug-depth', plugStart),
+      'flat-depth': value('--plug-depth', plugFlat),
+    }),
+    bit: map('--angle', {
+      angle: value('--angle', flags.angle),
+      'tip-flat': value('--tip-flat', flags.tipFlat),
+      'tip-radius': value('--tip-radius', flags.tipRadius),
+    }),
+  });
+  return jobOf(root, NAME, '');
+}
+
+/** Parts `start+flat`. A comma is refused: it could be either a part or a decimal. */
+function depthsOf(flag: string, text: string, faults: InputFault[]): readonly [string, string] {
+  const parts = text.split('+').map((part) => part.trim());
+  if (parts.length === 2 && parts[0] !== '' && parts[1] !== '') {
+    const [start, flat] = parts as [string, string];
+    const unit = /\d\s*([a-z"]+)$/i.exec(flat)?.[1];
+    return [unit !== undefined && /[\d.]$/.test(start) ? `${start} ${unit}` : start, flat];
+  }
+  const said = `"${text}" is not a start depth and a flat depth; write them with a plus between, such as 0+7.6.`;
+  faults.push(new InputFault(said, placeOf(flag)));
+  return ['', ''];
+}
+
+const placeOf = (flag: string): FaultPlace => (flag === '' ? { file: NAME } : { file: NAME, element: flag });
+
+function value(flag: string, text: string | undefined): Written | undefined {
+  return text === undefined ? undefined : { kind: 'value', place: placeOf(flag), value: text, text };
+}
+
+function map(flag: string, fields: Readonly<Record<string, Written | undefined>>): WrittenMap {
+  const place = placeOf(flag);
+  const entries = new Map<string, { place: FaultPlace; value: Written }>();
+  for (const [key, written] of Object.entries(fields))
+    if (written !== undefined) entries.set(key, { place: written.place, value: written });
+  return { kind: 'map', place, entries };
+}
