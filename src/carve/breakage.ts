@@ -1,0 +1,190 @@
+import { grow } from '../geometry/offset.ts';
+import type { Region } from '../geometry/shapes.ts';
+import {
+  type Piece,
+  type Strength,
+  spreadPerHeight,
+  standingShear,
+  standingStrength,
+} from '../wood/strength.ts';
+import { sectionOf, weakestWay } from './breakage-section.ts';
+
+/**
+ * How a part stands while it is cut. `taper`: tan of half the bit's angle. `above`: mm from the board's surface line
+ * (where widths are drawn) up to the top; 0 for the board's own lands. `below`: mm from that line down to the root.
+ */
+export interface Standing {
+  readonly piece: Piece;
+  readonly taper: number;
+  readonly above: number;
+  readonly below: number;
+  readonly push: Push;
+}
+
+/** The cutter's push sideways: `force` N on `over` mm of height it works on, and how many times it must be borne. */
+export interface Push {
+  readonly force: number;
+  readonly over: number;
+  readonly safety: number;
+}
+
+/**
+ * A long part: `width` mm at the surface line, `axis` its direction (radians), and how far it goes on, mm, to either
+ * side before it ends free; Infinity where it runs into wider wood.
+ */
+export interface Wall {
+  readonly kind: 'wall';
+  readonly width: number;
+  readonly axis: number;
+  readonly reach: readonly [number, number];
+}
+
+/** A part that stands alone: its outline with its holes at the surface line; `radius` mm of its largest disc. */
+export interface Island {
+  readonly kind: 'island';
+  readonly outline: Region;
+  readonly radius: number;
+}
+
+export type StandingPart = Wall | Island;
+
+/** What a part bears, and how it would go. */
+export interface Breakage {
+  /** The push it bears, N over the same height as the stated one; undefined where no strength is known. */
+  readonly bears: number | undefined;
+  /** The push it has to bear: the stated one times the safety. */
+  readonly need: number;
+  readonly by: 'bending' | 'shear';
+  /** Where it breaks: mm below the surface line, towards the root. */
+  readonly depth: number;
+  /** How wide it is there, mm. For an island: twice the radius of its largest disc there. */
+  readonly width: number;
+  /** How high it stands above that place, mm. */
+  readonly height: number;
+  /** The direction it is pushed over in, radians, either way. */
+  readonly direction: number;
+  /** Bending stress there under the stated push, MPa. */
+  readonly stress: number;
+  readonly strength: Strength;
+}
+
+/** What the figures do not cover, in plain words. */
+export const BREAKAGE_LIMITS: readonly string[] = [
+  'Strengths are means of small clear pieces: knots, checks, pith and wild grain are not in them.',
+  'The push is an estimate spread evenly over the height of the part; a dull bit or a climb cut pushes harder.',
+  'Every part is taken to be cut free to its full depth all round, though neighbours may be joined by a higher floor.',
+  'Only breaks at or below the surface line count; a crest that crumbles above it stays hidden in the pocket.',
+  'Twisting, shaking and the notch left by a flat tip at the root are not reckoned.',
+  'In a part only a few pores thick a strength measured on a bar means little.',
+];
+
+/**
+ * Weakest place of a standing part under the push, between the surface line and the root. The part widens downward by
+ * the wall's slope on both sides. A push of q N per mm on the s mm above a level gives there the moment q s^2/2 and
+ * the shear q s; a wall shares it over the length the push has spread to, an island takes it alone.
+ */
+export function breakage(part: StandingPart, standing: Standing): Breakage {
+  const cut = part.kind === 'wall' ? wallCut : islandCut;
+  const at = (depth: number): Cut => cut(part as Wall & Island, standing, depth);
+  const bending = standingStrength(standing.piece);
+  const shear = standingShear(standing.piece);
+  const strains = (c: Cut): readonly [number, number] => [
+    share(c.bending, bending.value),
+    share(c.shear, shear.value),
+  ];
+  const worst = worstLevel(standing.below, part.kind === 'wall' ? 64 : 12, (depth) =>
+    Math.max(...strains(at(depth))),
+  );
+  const c = at(worst);
+  const [bent, sheared] = strains(c);
+  const by = sheared > bent ? 'shear' : 'bending';
+  const { force, safety } = standing.push;
+  return {
+    bears: bending.value === undefined ? undefined : force / Math.max(bent, sheared),
+    need: force * safety,
+    by,
+    depth: worst,
+    width: c.width,
+    height: c.height,
+    direction: c.direction,
+    stress: c.bending,
+    strength: by === 'shear' ? shear : bending,
+  };
+}
+
+/** A level of a part: stresses in MPa under the push, mm for the rest. */
+interface Cut {
+  readonly bending: number;
+  readonly shear: number;
+  readonly width: number;
+  readonly height: number;
+  readonly direction: number;
+}
+
+function wallCut(wall: Wall, { piece, taper, above, push }: Standing, depth: number): Cut {
+  const width = wall.width + 2 * taper * depth;
+  const height = topOf(wall.width / 2, taper, above) + depth;
+  const spread = spreadPerHeight(piece, wall.axis) * (height / 2);
+  const length = wall.reach
+    .map((free) => Math.min(width / 2 + spread, free + taper * depth))
+    .reduce((a, b) => a + b);
+  const line = push.force / push.over;
+  const direction = wall.axis + Math.PI / 2;
+  if (width <= 0)
+    return { bending: Number.POSITIVE_INFINITY, shear: Number.POSITIVE_INFINITY, width, height, direction };
+  if (height === 0) return { bending: 0, shear: 0, width, height, direction };
+  return {
+    bending: (3 * line * height * height) / (length * width * width),
+    shear: (1.5 * line * height) / (length * width),
+    width,
+    height,
+    direction,
+  };
+}
+
+function islandCut(island: Island, { taper, above, push }: Standing, depth: number): Cut {
+  const { rings } = grow(island.outline, taper * depth);
+  const section = sectionOf(rings);
+  const { modulus, direction } = weakestWay(section, rings);
+  const height = topOf(island.radius, taper, above) + depth;
+  const line = push.force / push.over;
+  return {
+    bending: (line * height * height) / 2 / modulus,
+    shear: (1.5 * line * height) / section.area,
+    width: 2 * (island.radius + taper * depth),
+    height,
+    direction,
+  };
+}
+
+/** How far a part stands above the surface line: to the top, or to its crest where the two walls meet lower. */
+function topOf(radius: number, taper: number, above: number): number {
+  return taper > 0 ? Math.min(above, radius / taper) : above;
+}
+
+/** Stress over strength; without width the stress has no bound, and without a known strength it counts for nothing. */
+function share(stress: number, strength: number | undefined): number {
+  if (strength === undefined) return 0;
+  return Number.isNaN(stress) ? Number.POSITIVE_INFINITY : stress / strength;
+}
+
+/**
+ * The depth between 0 and `below` where `strain` is largest: evenly spaced levels, then a narrowing by thirds between
+ * the best one's neighbours (the strain has one hump there).
+ */
+function worstLevel(below: number, levels: number, strain: (depth: number) => number): number {
+  let best = 0;
+  let most = strain(0);
+  for (let i = 1; i <= levels; i++) {
+    const value = strain((below * i) / levels);
+    if (value > most) [best, most] = [i, value];
+  }
+  if (best === 0 || best === levels || levels < 32) return (below * best) / levels;
+  let [low, high] = [(below * (best - 1)) / levels, (below * (best + 1)) / levels];
+  for (let i = 0; i < 24; i++) {
+    const [a, b] = [low + (high - low) / 3, high - (high - low) / 3];
+    if (strain(a) < strain(b)) low = a;
+    else high = b;
+  }
+  return (low + high) / 2;
+}

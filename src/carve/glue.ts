@@ -1,0 +1,135 @@
+import { open, shrink } from '../geometry/offset.ts';
+import { area } from '../geometry/region.ts';
+import type { Region } from '../geometry/shapes.ts';
+import type { Species } from '../wood/species.ts';
+
+/**
+ * The pair as glued: the outlines at the board's surface (both in the board's frame), half the bit's angle (radians),
+ * half its tip flat, the pocket's depth and the mating depth, and how far the plug stands proud of it (all mm).
+ */
+export interface GluePair {
+  readonly pocket: Region;
+  readonly plug: Region;
+  readonly halfAngle: number;
+  readonly tip: number;
+  readonly pocketDepth: number;
+  readonly mating: number;
+  readonly proud: number;
+}
+
+export interface Glue {
+  /** Sloping wall of the plug inside the pocket, mm2: mating when the plug seats, otherwise bonded across `film`. */
+  readonly wallArea: number;
+  /** Plug's face against the pocket's floor, mm2; wide parts only, narrow ones end in a crest. */
+  readonly faceArea: number;
+  /** All room between plug and pocket, mm3: what glue can fill and where what is squeezed off the walls must go. */
+  readonly room: number;
+  /** Thickness of glue along the walls that the plug's standing proud leaves, mm. */
+  readonly film: number;
+}
+
+/**
+ * Walls and room of a pair. Level outlines are offsets of the drawn ones, so areas come from the offset engine and
+ * volumes from Simpson's rule over depth, which is exact as long as no part of the outline has vanished (areas are then
+ * quadratic in depth) and else follows at a few parts in a thousand (24 intervals).
+ */
+export function glueOf(pair: GluePair): Glue {
+  const { pocket, plug, halfAngle, tip, pocketDepth, mating, proud } = pair;
+  const taper = Math.tan(halfAngle);
+  const atDepth = (depth: number): number => {
+    const level = shrink(pocket, depth * taper);
+    return area(tip > 0 ? open(level, tip) : level);
+  };
+  const plugTo = Math.max(0, mating - proud);
+  const plugAt = (depth: number): number => area(shrink(plug, (depth + proud) * taper));
+  const face = plugAt(plugTo);
+  return {
+    wallArea: (plugAt(0) - face) / Math.sin(halfAngle),
+    faceArea: face,
+    room: integral(atDepth, pocketDepth) - integral(plugAt, plugTo),
+    film: Math.max(0, proud) * Math.sin(halfAngle),
+  };
+}
+
+/**
+ * Glue for the walls, mm3, with a film of `thickness` mm on each of the two faces, and what of it finds no room: more
+ * than 0 means the glue itself will hold the plug up or has to come out at the rim.
+ */
+export function glueNeeded(
+  glue: Glue,
+  thickness: number,
+): { readonly needed: number; readonly squeezed: number } {
+  const needed = 2 * glue.wallArea * thickness;
+  return { needed, squeezed: Math.max(0, needed - glue.room) };
+}
+
+/**
+ * Area, mm2, of the level outline `inset` mm inside one of `area` mm2, `length` mm around, with corner sum `corners` =
+ * sum of cot(half the angle) over corners that stick out less sum of (angle - pi)/2 over corners that go in (pi for a
+ * disc, 4 for a rectangle): A - L w + k w^2. Good until the first edge vanishes.
+ */
+export function insetArea(full: number, length: number, corners: number, inset: number): number {
+  return full - length * inset + corners * inset * inset;
+}
+
+/** A thing the maker may ask for that rests on words, not on a measurement. */
+export interface GlueFact {
+  readonly about: string;
+  readonly says: string;
+  readonly source: string;
+}
+
+/** What the standards and the handbook say of this joint, and what they do not. */
+export function glueFacts(board: Species | undefined, plug: Species | undefined): readonly GlueFact[] {
+  return [...[board, plug].flatMap((s) => (s ? [bondFact(s)] : [])), ...STANDING_FACTS];
+}
+
+const STANDING_FACTS: readonly GlueFact[] = [
+  {
+    about: 'clamping force',
+    says: 'Not published for a wedge fit: see the sheet of the adhesive. Press only until the joint is closed.',
+    source: 'no data: figures for flat joints do not carry over to sloping walls',
+  },
+  {
+    about: 'glue to spread and time to close',
+    says: 'See the sheet of the adhesive.',
+    source: 'no data',
+  },
+  {
+    about: 'water',
+    says:
+      'Wood glues are classed D1 to D4 by strength dry and after soaking, in thin bond lines; a thick fill of ' +
+      'glue in the gap is not what was tested.',
+    source: 'EN 204:2016, tested by EN 205:2016',
+  },
+  {
+    about: 'food',
+    says: 'The water class says nothing about contact with food: ask the maker of the adhesive.',
+    source: 'EN 204:2016 classes water resistance only',
+  },
+];
+
+function bondFact(species: Species): GlueFact {
+  const { bonding, name } = species;
+  return bonding
+    ? { about: 'bonding', says: `${name}: ${BOND_WORDS[bonding.value]}.`, source: bonding.source }
+    : { about: 'bonding', says: `${name}: not in the table of bonding.`, source: 'no data' };
+}
+
+const BOND_WORDS = {
+  easily: 'bonds easily, with many glues under many conditions',
+  well: 'bonds well, with a fair range of glues and conditions',
+  satisfactorily: 'bonds satisfactorily with good glue under well controlled conditions',
+  'with difficulty': 'bonds with difficulty; choose the glue with care and prepare the surface',
+} as const;
+
+function integral(of: (depth: number) => number, to: number): number {
+  if (to <= 0) return 0;
+  const n = 24;
+  let sum = 0;
+  for (let i = 0; i <= n; i++) {
+    const weight = i === 0 || i === n ? 1 : i % 2 === 1 ? 4 : 2;
+    sum += weight * of((to * i) / n);
+  }
+  return (sum * to) / (3 * n);
+}
