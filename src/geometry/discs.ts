@@ -1,0 +1,370 @@
+import { degrees } from '../units.ts';
+import type { SegmentTree } from './nearest.ts';
+import type { Point } from './shapes.ts';
+
+/**
+ * Two lengths closer than this, in mm, are the same: a thousandth of the grid the outlines are joined on, and
+ * far above the rounding of coordinates of some metres (about 1e-12).
+ */
+const SAME = 1e-9;
+/** How far apart the directions looked in from one inward corner may be. */
+const FAN_STEP = degrees(12);
+/** Corners turning less than this are straight on. */
+const STRAIGHT = 1e-9;
+
+/** What stops a growing disc: its radius, the segment met (-1: none within the limit) and where it is met. */
+export interface Touch {
+  r: number;
+  other: number;
+  qx: number;
+  qy: number;
+}
+
+/** The largest disc inside the region that touches the outline at p. Millimetres; n is a unit vector. */
+export interface Disc extends Readonly<Touch> {
+  readonly segment: number;
+  readonly px: number;
+  readonly py: number;
+  readonly nx: number;
+  readonly ny: number;
+}
+
+/**
+ * Largest discs along outlines, in the order of walking them: for every segment its own samples, then those of an
+ * inward corner at its end (all at the corner, looking in several directions). Arrays are read-only for callers.
+ */
+export interface DiscSamples {
+  readonly count: number;
+  /** Samples of segment i are first[i] to first[i + 1] - 1. */
+  readonly first: Int32Array;
+  /** How many of them lie on the segment itself; the rest are at the corner at its end. */
+  readonly onSegment: Int32Array;
+  readonly segment: Int32Array;
+  readonly px: Float64Array;
+  readonly py: Float64Array;
+  readonly nx: Float64Array;
+  readonly ny: Float64Array;
+  /** Radius, at most the limit asked for. */
+  readonly r: Float64Array;
+  /** The segment that stops the disc, or -1 when the limit did. */
+  readonly other: Int32Array;
+  readonly qx: Float64Array;
+  readonly qy: Float64Array;
+}
+
+/** Two places of the outline with an empty disc exactly between them: no narrower place is near. */
+export interface Bottleneck {
+  readonly width: number;
+  readonly segments: readonly [number, number];
+  readonly contacts: readonly [Point, Point];
+}
+
+/**
+ * Largest discs at places not more than `spacing` mm apart along every segment (at least one each) and at every
+ * inward corner. `limit` is the largest radius looked for: cost per disc grows with what lies within it.
+ * The region lies on the left (-dy, dx) of every segment, as region rings have it; reversed rings measure the outside.
+ */
+export function discsAlong(
+  tree: SegmentTree,
+  options: { readonly spacing: number; readonly limit: number },
+): DiscSamples {
+  const samples = roomFor(tree, options.spacing);
+  const touch: Touch = { r: options.limit, other: -1, qx: 0, qy: 0 };
+  for (let i = 0; i < tree.count; i++) {
+    const from = samples.first[i] as number;
+    const end = samples.first[i + 1] as number;
+    if (from === end) continue;
+    const on = samples.onSegment[i] as number;
+    const turn = on < end - from ? turnAfter(tree, i) : 0;
+    for (let k = from; k < end; k++) {
+      const place =
+        k - from < on
+          ? placeOn(tree, i, (k - from + 0.5) / on)
+          : placeAt(tree, i, (turn * (k - from - on + 0.5)) / (end - from - on));
+      growDisc(tree, place, options.limit, touch);
+      store(samples, k, place, touch);
+    }
+  }
+  return samples;
+}
+
+/** The largest disc at one place, of a radius up to `limit` mm. */
+export function discAt(tree: SegmentTree, place: Place, limit: number): Disc {
+  const touch: Touch = { r: limit, other: -1, qx: 0, qy: 0 };
+  growDisc(tree, place, limit, touch);
+  return { ...place, ...touch };
+}
+
+export function discOf(samples: DiscSamples, k: number): Disc {
+  return {
+    segment: samples.segment[k] as number,
+    px: samples.px[k] as number,
+    py: samples.py[k] as number,
+    nx: samples.nx[k] as number,
+    ny: samples.ny[k] as number,
+    r: samples.r[k] as number,
+    other: samples.other[k] as number,
+    qx: samples.qx[k] as number,
+    qy: samples.qy[k] as number,
+  };
+}
+
+/** The angle between the two contacts seen from the disc's centre, radians: pi between parallel walls. */
+export function separation(disc: Disc): number {
+  if (disc.other < 0) return 0;
+  if (disc.r === 0) return Math.PI;
+  const ux = (disc.qx - disc.px) / disc.r - 2 * disc.nx;
+  const uy = (disc.qy - disc.py) / disc.r - 2 * disc.ny;
+  // From the chord between q and the point opposite p: exact where it matters, near a half turn.
+  return Math.PI - 2 * Math.asin(Math.min(1, Math.hypot(ux, uy) / 2));
+}
+
+/** A place to look from: a point of the outline and the direction looked in, into the region. */
+export interface Place {
+  readonly segment: number;
+  readonly px: number;
+  readonly py: number;
+  readonly nx: number;
+  readonly ny: number;
+}
+
+/** A place along a segment, t from 0 to 1, looking straight in. The segment must have a length. */
+export function placeOn(tree: SegmentTree, segment: number, t: number): Place {
+  const a = tree.coords;
+  const q = 4 * segment;
+  const ax = a[q] as number;
+  const ay = a[q + 1] as number;
+  const dx = (a[q + 2] as number) - ax;
+  const dy = (a[q + 3] as number) - ay;
+  const length = Math.hypot(dx, dy);
+  return { segment, px: ax + t * dx, py: ay + t * dy, nx: -dy / length, ny: dx / length };
+}
+
+/** The corner at the end of a segment, looking in the segment's own inward direction turned by `angle`. */
+export function placeAt(tree: SegmentTree, segment: number, angle: number): Place {
+  const end = placeOn(tree, segment, 1);
+  const cos = Math.cos(angle);
+  const sin = Math.sin(angle);
+  return {
+    segment,
+    px: tree.coords[4 * segment + 2] as number,
+    py: tree.coords[4 * segment + 3] as number,
+    nx: end.nx * cos - end.ny * sin,
+    ny: end.nx * sin + end.ny * cos,
+  };
+}
+
+/**
+ * How much the outline turns at the end of a segment, radians: positive at a corner that sticks out of the region,
+ * negative at an inward one. Segments of no length are stepped over.
+ */
+export function turnAfter(tree: SegmentTree, segment: number): number {
+  let next = tree.next(segment);
+  while (next !== segment && lengthOf(tree, next) === 0) next = tree.next(next);
+  const a = tree.coords;
+  const p = 4 * segment;
+  const q = 4 * next;
+  const dx = (a[p + 2] as number) - (a[p] as number);
+  const dy = (a[p + 3] as number) - (a[p + 1] as number);
+  const ex = (a[q + 2] as number) - (a[q] as number);
+  const ey = (a[q + 3] as number) - (a[q + 1] as number);
+  return Math.atan2(dx * ey - dy * ex, dx * ex + dy * ey);
+}
+
+export function lengthOf(tree: SegmentTree, segment: number): number {
+  const a = tree.coords;
+  const q = 4 * segment;
+  return Math.hypot((a[q + 2] as number) - (a[q] as number), (a[q + 3] as number) - (a[q + 1] as number));
+}
+
+/**
+ * From two segments that stop one disc, the narrowest place they lead to: the closest points of the two, if the
+ * disc on them is empty; otherwise the pair formed with what stands in it, and so on. Undefined when the walls
+ * run together in a corner, so that there is no narrowest place. Width 0 where outlines touch in a point.
+ */
+export function bottleneck(tree: SegmentTree, i: number, j: number, r: number): Bottleneck | undefined {
+  let [a, b] = [i, j];
+  let reach = r;
+  for (let step = 0; step < 60; step++) {
+    if (a === b || meet(tree, a, b)) return undefined;
+    const contacts = closest(tree, a, b);
+    const [[px, py], [qx, qy]] = contacts;
+    const width = Math.hypot(qx - px, qy - py);
+    if (width < SAME) return { width: 0, segments: [a, b], contacts };
+    if (width / 2 > reach * (1 + 1e-9)) return undefined;
+    reach = width / 2;
+    const x = (px + qx) / 2;
+    const y = (py + qy) / 2;
+    const hit = tree.nearest(x, y, Math.max(0, reach - SAME) ** 2);
+    if (hit < 0) return isInside(tree, a, px, py, x, y) ? { width, segments: [a, b], contacts } : undefined;
+    const foot: [number, number] = [0, 0];
+    tree.foot(hit, x, y, foot);
+    const nearP = Math.hypot(foot[0] - px, foot[1] - py) < Math.hypot(foot[0] - qx, foot[1] - qy);
+    if (hit === (nearP ? a : b)) return undefined;
+    if (nearP) a = hit;
+    else b = hit;
+  }
+  return undefined;
+}
+
+function roomFor(tree: SegmentTree, spacing: number): DiscSamples {
+  const first = new Int32Array(tree.count + 1);
+  const onSegment = new Int32Array(tree.count);
+  for (let i = 0; i < tree.count; i++) {
+    const length = lengthOf(tree, i);
+    const on = length === 0 ? 0 : Math.max(1, Math.ceil(length / spacing));
+    const turn = on === 0 ? 0 : turnAfter(tree, i);
+    const fan = turn < -STRAIGHT ? Math.ceil(-turn / FAN_STEP) : 0;
+    onSegment[i] = on;
+    first[i + 1] = (first[i] as number) + on + fan;
+  }
+  const count = first[tree.count] as number;
+  const column = () => new Float64Array(count);
+  return {
+    count,
+    first,
+    onSegment,
+    segment: new Int32Array(count),
+    px: column(),
+    py: column(),
+    nx: column(),
+    ny: column(),
+    r: column(),
+    other: new Int32Array(count),
+    qx: column(),
+    qy: column(),
+  };
+}
+
+function store(samples: DiscSamples, k: number, place: Place, touch: Touch): void {
+  samples.segment[k] = place.segment;
+  samples.px[k] = place.px;
+  samples.py[k] = place.py;
+  samples.nx[k] = place.nx;
+  samples.ny[k] = place.ny;
+  samples.r[k] = touch.r;
+  samples.other[k] = touch.other;
+  samples.qx[k] = touch.qx;
+  samples.qy[k] = touch.qy;
+}
+
+/**
+ * Grows a disc at p until it meets something, then shrinks it step by step to touch exactly what still stands in
+ * it. `touch` holds a neighbour's answer as a first guess and receives this one. Each step is exact, so the radius is
+ * right to rounding whatever the guess.
+ */
+function growDisc(tree: SegmentTree, place: Place, limit: number, touch: Touch): void {
+  const { segment, px, py, nx, ny } = place;
+  let r = Math.min(limit, Math.max(touch.r * 1.25, 1e-6));
+  let hint = touch.other;
+  let hit = standsIn(tree, px + r * nx, py + r * ny, r, hint);
+  while (hit < 0 && r < limit) {
+    r = Math.min(limit, r * 2);
+    hit = standsIn(tree, px + r * nx, py + r * ny, r, hint);
+  }
+  touch.r = r;
+  touch.other = -1;
+  touch.qx = Number.NaN;
+  touch.qy = Number.NaN;
+  for (let step = 0; hit >= 0 && hit !== segment && step < 200; step++) {
+    if (!shrinkTo(tree, hit, place, touch)) return;
+    hint = hit;
+    hit = standsIn(tree, px + touch.r * nx, py + touch.r * ny, touch.r, hint);
+  }
+}
+
+function standsIn(tree: SegmentTree, x: number, y: number, r: number, hint: number): number {
+  return r > SAME ? tree.nearest(x, y, (r - SAME) ** 2, hint) : -1;
+}
+
+/** Makes the disc touch segment j, if that makes it smaller. */
+function shrinkTo(tree: SegmentTree, j: number, place: Place, touch: Touch): boolean {
+  const { px, py, nx, ny } = place;
+  const a = tree.coords;
+  const ax = a[4 * j] as number;
+  const ay = a[4 * j + 1] as number;
+  const bx = a[4 * j + 2] as number;
+  const by = a[4 * j + 3] as number;
+  if (tree.d2(j, px, py) < SAME * SAME) return settle(touch, 0, j, px, py);
+  const length = Math.hypot(bx - ax, by - ay);
+  let smaller = false;
+  if (length > 0) {
+    const dx = (bx - ax) / length;
+    const dy = (by - ay) / length;
+    const height = (px - ax) * -dy + (py - ay) * dx;
+    const lean = 1 - Math.sign(height) * (nx * -dy + ny * dx);
+    const r = lean > 1e-14 ? Math.abs(height) / lean : Number.POSITIVE_INFINITY;
+    const s = (px + r * nx - ax) * dx + (py + r * ny - ay) * dy;
+    if (r > 0 && r < touch.r && s >= 0 && s <= length)
+      smaller = settle(touch, r, j, ax + s * dx, ay + s * dy);
+  }
+  smaller = shrinkToPoint(ax, ay, j, place, touch) || smaller;
+  return shrinkToPoint(bx, by, j, place, touch) || smaller;
+}
+
+function shrinkToPoint(x: number, y: number, j: number, place: Place, touch: Touch): boolean {
+  const vx = x - place.px;
+  const vy = y - place.py;
+  const ahead = vx * place.nx + vy * place.ny;
+  const far2 = vx * vx + vy * vy;
+  if (ahead <= 1e-14 * Math.sqrt(far2)) return false;
+  const r = far2 / (2 * ahead);
+  return r < touch.r && settle(touch, r, j, x, y);
+}
+
+function settle(touch: Touch, r: number, other: number, qx: number, qy: number): true {
+  touch.r = r;
+  touch.other = other;
+  touch.qx = qx;
+  touch.qy = qy;
+  return true;
+}
+
+/** Whether two segments follow one another round their ring (over segments of no length, too). */
+function meet(tree: SegmentTree, i: number, j: number): boolean {
+  return follows(tree, i, j) || follows(tree, j, i);
+}
+
+function follows(tree: SegmentTree, i: number, j: number): boolean {
+  let next = tree.next(i);
+  while (next !== j && next !== i && lengthOf(tree, next) === 0) next = tree.next(next);
+  return next === j;
+}
+
+/** The closest points of two segments that do not cross: one of them is always an end. */
+function closest(tree: SegmentTree, i: number, j: number): readonly [Point, Point] {
+  const a = tree.coords;
+  let best = Number.POSITIVE_INFINITY;
+  let pair: readonly [Point, Point] = [
+    [0, 0],
+    [0, 0],
+  ];
+  for (let side = 0; side < 4; side++) {
+    const [own, over] = side < 2 ? [i, j] : [j, i];
+    const q = 4 * own + 2 * (side % 2);
+    const end: Point = [a[q] as number, a[q + 1] as number];
+    const foot: [number, number] = [0, 0];
+    tree.foot(over, end[0], end[1], foot);
+    const d2 = (end[0] - foot[0]) ** 2 + (end[1] - foot[1]) ** 2;
+    if (d2 >= best) continue;
+    best = d2;
+    pair = side < 2 ? [end, foot] : [foot, end];
+  }
+  return pair;
+}
+
+/** Whether x,y, which sees p on segment i, lies in the region: left of the segment or of its neighbour at p. */
+function isInside(tree: SegmentTree, i: number, px: number, py: number, x: number, y: number): boolean {
+  if (leftOf(tree, i, x, y)) return true;
+  const a = tree.coords;
+  const atStart = px === a[4 * i] && py === a[4 * i + 1];
+  const atEnd = px === a[4 * i + 2] && py === a[4 * i + 3];
+  return (atStart && leftOf(tree, tree.prev(i), x, y)) || (atEnd && leftOf(tree, tree.next(i), x, y));
+}
+
+function leftOf(tree: SegmentTree, i: number, x: number, y: number): boolean {
+  const a = tree.coords;
+  const ax = a[4 * i] as number;
+  const ay = a[4 * i + 1] as number;
+  return ((a[4 * i + 2] as number) - ax) * (y - ay) - ((a[4 * i + 3] as number) - ay) * (x - ax) > 0;
+}
