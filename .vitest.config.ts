@@ -7,6 +7,7 @@ export default defineConfig({
     testTimeout: 60_000,
     pool: 'forks',
     maxWorkers: 2,
+    reporters: ['default', './tests/closing.ts'],
     coverage: { include: ['src/**', 'rules/**'] },
   },
 });

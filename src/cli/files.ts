@@ -1,5 +1,14 @@
 import { randomBytes } from 'node:crypto';
-import { closeSync, fsyncSync, openSync, readFileSync, renameSync, rmSync, statSync, writeSync } from 'node:fs';
+import {
+  closeSync,
+  fsyncSync,
+  openSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeSync,
+} from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { InputFault } from '../fault.ts';
 
@@ -13,10 +22,9 @@ export function readBytes(path: string, what: string): Uint8Array {
     if (stat.isDirectory()) throw new InputFault(`This is a folder; ${what} was wanted.`, { file: path });
     if (!stat.isFile()) throw new InputFault(`This is not a plain file; ${what} was wanted.`, { file: path });
     if (stat.size > LARGEST_FILE_BYTES)
-      throw new InputFault(
-        `The file has ${stat.size} bytes; at most ${LARGEST_FILE_BYTES} bytes are read.`,
-        { file: path },
-      );
+      throw new InputFault(`The file has ${stat.size} bytes; at most ${LARGEST_FILE_BYTES} bytes are read.`, {
+        file: path,
+      });
     return readFileSync(path);
   } catch (error) {
     if (error instanceof InputFault) throw error;
@@ -51,7 +59,9 @@ export function writeWhole(path: string, text: string): void {
   } catch (error) {
     if (open !== undefined) closeSync(open);
     rmSync(neighbour, { force: true });
-    throw new InputFault(`The report could not be written: ${reasonOf(error).toLowerCase()}.`, { file: path });
+    throw new InputFault(`The report could not be written: ${reasonOf(error).toLowerCase()}.`, {
+      file: path,
+    });
   }
 }
 

@@ -10,7 +10,8 @@ export function faultText(fault: InputFault): string {
   const { file, line, column, element } = fault.place;
   const where: string[] = [];
   if (file !== undefined) where.push(file);
-  if (line !== undefined) where.push(column === undefined ? `line ${line}` : `line ${line}, column ${column}`);
+  if (line !== undefined)
+    where.push(column === undefined ? `line ${line}` : `line ${line}, column ${column}`);
   if (element !== undefined) where.push(element);
   return where.length > 0 ? `${where.join(', ')}:\n   ${fault.message}` : fault.message;
 }

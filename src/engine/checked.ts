@@ -1,5 +1,5 @@
 import type { Facts } from '../carve/facts.ts';
-import { answerOf, judgeCheck, type JudgedCheck } from './judge.ts';
+import { answerOf, type JudgedCheck, judgeCheck } from './judge.ts';
 import type { Answer, Quantity } from './reading.ts';
 import type { Rule } from './rule.ts';
 
@@ -17,7 +17,11 @@ export interface CheckedJob {
 }
 
 /** Asks the rules of one job in their order and gives the answer. */
-export function checkJob(facts: Facts, rules: readonly Rule[], leftOut: ReadonlySet<string> = new Set()): CheckedJob {
+export function checkJob(
+  facts: Facts,
+  rules: readonly Rule[],
+  leftOut: ReadonlySet<string> = new Set(),
+): CheckedJob {
   const asked = rules.filter((rule) => !leftOut.has(rule.id));
   const checks = asked.map((rule) => judgeCheck(rule, rule.measure(facts)));
   return {

@@ -13,7 +13,14 @@ export interface Ink {
 const plain = (text: string): string => text;
 
 /** Ink that leaves text as it is: for files, pipes and NO_COLOR. */
-export const PLAIN_INK: Ink = { strong: plain, faint: plain, good: plain, care: plain, bad: plain, unseen: plain };
+export const PLAIN_INK: Ink = {
+  strong: plain,
+  faint: plain,
+  good: plain,
+  care: plain,
+  bad: plain,
+  unseen: plain,
+};
 
 /** Ink for a terminal. */
 export function terminalInk(): Ink {

@@ -2,7 +2,7 @@ import type { Facts } from '../carve/facts.ts';
 import type { CheckedJob } from '../engine/checked.ts';
 import type { JudgedCheck, JudgedReading } from '../engine/judge.ts';
 import type { Answer, Place } from '../engine/reading.ts';
-import { type LengthStyle, show } from '../units.ts';
+import { type LengthStyle, show, showBare } from '../units.ts';
 import type { Ink } from './colour.ts';
 import { columns, fitTo, padEnd, padStart, printable, wrap } from './layout.ts';
 
@@ -118,7 +118,9 @@ function checkRows(
   if (bad.length === 0) {
     const closest = closestOf(check);
     if (closest !== undefined)
-      lines.push(`     ${padEnd(fitTo(closest.label ?? check.row, name - 6), name - 5)}${figuresOf(closest, style)}`);
+      lines.push(
+        `     ${padEnd(fitTo(closest.label ?? check.row, name - 6), name - 5)}${figuresOf(closest, style)}`,
+      );
   }
   for (const missing of check.untold) {
     lines.push(
@@ -147,7 +149,7 @@ export function placeText(place: Place, style: LengthStyle): string {
   if (place.part === 'pocket' || place.part === 'plug') words.push(place.part);
   if (place.element !== undefined) words.push(place.element);
   if (place.at !== undefined)
-    words.push(`at ${show({ value: place.at[0], unit: 'mm' }, style)}, ${show({ value: place.at[1], unit: 'mm' }, style)}`);
+    words.push(`at ${showBare(place.at[0], 'mm', style)}, ${show(place.at[1], 'mm', style)}`);
   if (place.line !== undefined && place.file !== undefined) words.push(`${place.file} line ${place.line}`);
   return words.join(', ');
 }
@@ -164,14 +166,20 @@ function figuresOf(reading: JudgedReading, style: LengthStyle): string {
   const { measured, want } = reading;
   const unit = measured.unit;
   const limit = limitOf(reading);
-  const have = show(measured, style, limit);
-  const bare = (value: number) => show({ value, unit }, style, undefined, { bare: true });
+  const have = show(measured.value, unit, style, limit);
+  const bare = (value: number) => showBare(value, unit, style, measured.value);
   let need = '-';
-  if (want.atLeast !== undefined && want.atMost !== undefined) need = `${bare(want.atLeast)}..${bare(want.atMost)}`;
+  if (want.atLeast !== undefined && want.atMost !== undefined)
+    need = `${bare(want.atLeast)}..${bare(want.atMost)}`;
   else if (want.atLeast !== undefined) need = `>= ${bare(want.atLeast)}`;
   else if (want.atMost !== undefined) need = `<= ${bare(want.atMost)}`;
-  const room = reading.room === undefined ? '-' : show({ value: reading.room, unit }, style, 0, { bare: true, signed: true });
+  const room = reading.room === undefined ? '-' : signed(showBare(reading.room, unit, style, 0));
   return padStart(have, HAVE) + padStart(need, NEED) + padStart(room, ROOM);
+}
+
+/** Room carries its sign, so that what is missing never looks like what is left. */
+function signed(text: string): string {
+  return /[1-9]/.test(text) && !text.startsWith('-') ? `+${text}` : text;
 }
 
 function limitOf({ measured, want }: JudgedReading): number | undefined {

@@ -1,0 +1,65 @@
+import type { Facts, Side } from '../../src/carve/facts.ts';
+import { quantity } from '../../src/engine/judge.ts';
+import type { Reading } from '../../src/engine/reading.ts';
+import type { Rule } from '../../src/engine/rule.ts';
+import { placeOf, SIDES } from '../place.ts';
+
+/** Everything drawn that could not be used as an outline: each thing once, so that nothing is lost in silence. */
+export const artworkRead: Rule = {
+  id: 'artwork.read',
+  asks: 'Could everything that is drawn be used as an outline?',
+  row: 'All that is drawn counts',
+  essential: true,
+  limits: [],
+  measure: (facts) => SIDES.flatMap((side) => readingsOf(facts, side)),
+};
+
+function readingsOf(facts: Facts, side: Side): Reading[] {
+  const { leftOut, shapes } = facts.artwork(side);
+  const used = quantity(shapes.length, 'count');
+  const place = { part: side, file: facts.artwork(side).file };
+  if (facts.region(side).rings.length === 0)
+    return [
+      {
+        measured: quantity(0, 'count'),
+        give: 0,
+        want: { atLeast: 1 },
+        place,
+        label: `Outlines in the ${side} drawing`,
+        says: `The ${side} drawing holds no closed outline with an area, so there is nothing to cut.`,
+        cure: 'Draw the inlay as closed, filled shapes; turn strokes and text into outlines.',
+      },
+    ];
+  const matters = leftOut.filter((thing) => thing.matters);
+  const readings = matters.map(
+    (thing): Reading => ({
+      measured: quantity(1, 'count'),
+      give: 0,
+      want: { atMost: 0 },
+      place: placeOf(facts, side, thing.mark),
+      label: `Left out of the ${side}: ${thing.kind}`,
+      says: thing.says,
+      cure: CURES[thing.kind] ?? 'Turn it into a closed, filled outline, or take it out of the drawing.',
+    }),
+  );
+  if (readings.length > 0) return readings;
+  return [
+    {
+      measured: quantity(0, 'count'),
+      give: 0,
+      want: { atMost: 0 },
+      place,
+      label: `Left out of the ${side} drawing`,
+      says: `All ${used.value} shapes of the ${side} drawing were used${leftOut.length > 0 ? `; ${leftOut.length} things without effect on the cut were passed over` : ''}.`,
+    },
+  ];
+}
+
+const CURES: Readonly<Record<string, string>> = {
+  text: 'Turn the text into outlines in your drawing program.',
+  image: 'Trace the picture into outlines; a picture has no edge to cut.',
+  'stroke-only': 'Turn the stroke into an outline (stroke to path), or give the shape a fill.',
+  clipped: 'Cut the shape to its clip in the drawing program, so that the edge drawn is the edge cut.',
+  'path-error': 'Save the drawing again from the program that made it, or redraw this path.',
+  'broken-reference': 'Put back what it refers to, or take the reference out.',
+};

@@ -1,0 +1,50 @@
+import { quantity } from '../../src/engine/judge.ts';
+import type { Reading } from '../../src/engine/reading.ts';
+import type { Rule } from '../../src/engine/rule.ts';
+import { placeInJob } from '../place.ts';
+
+/** Room between the plug's face and the pocket's floor: pocket flat depth - plug start depth. */
+export const depthGlue: Rule = {
+  id: 'depth.glue',
+  asks: 'Is there room for glue under the plug?',
+  row: 'Glue gap',
+  essential: true,
+  limits: ['glue-gap-least', 'glue-gap-least-hard', 'glue-gap-most'],
+  measure: (facts) => {
+    const { glue } = facts.depths;
+    const atLeast = facts.limit('glue-gap-least');
+    const atMost = facts.limit('glue-gap-most');
+    const reading: Reading = {
+      measured: quantity(glue, 'mm'),
+      give: 0,
+      want: { atLeast, atMost, hardAtLeast: facts.limit('glue-gap-least-hard') },
+      place: placeInJob(facts, 'pocket.flat-depth'),
+      says: sentence(glue, atLeast, atMost),
+      ...cure(glue, atLeast, atMost, facts.length),
+    };
+    return [reading];
+  },
+};
+
+function sentence(glue: number, atLeast: number, atMost: number): string {
+  if (glue < 0)
+    return 'The plug is longer than the pocket is deep: its face stands on the floor and the walls never meet.';
+  if (glue < atLeast) return 'Glue and dust under the plug have nowhere to go and will hold it up.';
+  if (glue > atMost)
+    return 'This much room under the plug is most likely a depth written wrong; it takes much glue and the walls may be short.';
+  return 'Glue and dust find room under the plug.';
+}
+
+function cure(
+  glue: number,
+  atLeast: number,
+  atMost: number,
+  length: (mm: number) => string,
+): { cure?: string } {
+  if (glue < atLeast)
+    return {
+      cure: `Cut the pocket ${length(atLeast - glue)} deeper (flat depth), or lower the plug's start depth by as much.`,
+    };
+  if (glue > atMost) return { cure: `Take ${length(glue - atMost)} off the pocket's flat depth.` };
+  return {};
+}

@@ -1,0 +1,126 @@
+import type { Facts } from '../../src/carve/facts.ts';
+import { placedBy } from '../../src/carve/facts.ts';
+import { quantity } from '../../src/engine/judge.ts';
+import type { Reading } from '../../src/engine/reading.ts';
+import type { Rule } from '../../src/engine/rule.ts';
+import type { PairMatch } from '../../src/geometry/compare.ts';
+import { placeAt } from '../place.ts';
+
+/** After the best reflection: is the plug the same outline, or grown, scaled, moved, edited, short of a piece? */
+export const pairMatch: Rule = {
+  id: 'pair.match',
+  asks: 'Are both outlines the same, once the plug is turned over?',
+  row: 'Plug and pocket match',
+  essential: true,
+  limits: ['rim-gap-most', 'rim-gap-most-hard'],
+  measure: (facts) => {
+    if (facts.region('pocket').rings.length === 0 || facts.region('plug').rings.length === 0)
+      return [{ untold: 'One of the drawings holds no outline, so there is nothing to compare.' }];
+    const match = facts.match();
+    if (NOT_A_MIRROR.has(match.verdict) && facts.job.plug.mirror === 'drawn')
+      return [
+        {
+          moot: 'The plug is not the mirror of the pocket (see pair.mirror); how well it matches comes after that.',
+        },
+      ];
+    return [largest(facts, match), ...pieces(facts, match), ...edited(facts, match)];
+  },
+};
+
+const NOT_A_MIRROR: ReadonlySet<string> = new Set([
+  'copy',
+  'turned-copy',
+  'scaled-copy',
+  'inside-out',
+  'different',
+]);
+
+/** The largest distance between the outlines, with what kind of difference explains it. */
+function largest(facts: Facts, match: PairMatch): Reading {
+  const placed = placedBy(facts.job, match);
+  const atMost = facts.limit('rim-gap-most');
+  const fine = placed.deviation <= atMost;
+  return {
+    measured: quantity(placed.deviation, 'mm'),
+    give: Math.min(facts.outlineGive(), atMost / 2),
+    want: { atMost, hardAtMost: facts.limit('rim-gap-most-hard') },
+    place: placeAt(facts, 'plug', placed.plugAt),
+    label: 'Largest distance of the outlines',
+    ...(fine ? { says: 'The outlines lie on one another all round.' } : explained(facts, match)),
+  };
+}
+
+function explained(facts: Facts, match: PairMatch): { says: string; cure: string } {
+  const { scale, growth } = match;
+  if (match.difference === 'scale') {
+    const known = scale.known === undefined ? '' : ` That is ${KNOWN[scale.known] ?? scale.known}.`;
+    return {
+      says: `The plug is ${scale.uniform.toFixed(5)} times as large as the pocket.${known}`,
+      cure: `Scale the plug's drawing by ${(1 / scale.uniform).toFixed(5)}.`,
+    };
+  }
+  if (match.difference === 'stretch')
+    return {
+      says: `The plug is stretched: ${scale.x.toFixed(5)} times one way and ${scale.y.toFixed(5)} times the other.`,
+      cure: "Make the plug again from the pocket's drawing, mirrored, with its proportions locked.",
+    };
+  if (match.difference === 'growth')
+    return {
+      says: `The plug is ${growth > 0 ? 'larger' : 'smaller'} than the pocket by ${facts.length(Math.abs(growth))} all round.`,
+      cure: "Take the offset out of the plug's drawing: the sloping walls make the fit, not the outline.",
+    };
+  return {
+    says: 'The outlines differ here; the joint would show a line or not close.',
+    cure: "Make the plug again from the pocket's drawing, mirrored.",
+  };
+}
+
+const KNOWN: Readonly<Record<string, string>> = {
+  '25.4': 'inches read as millimetres',
+  '1/25.4': 'millimetres read as inches',
+  '96/72': 'points read as pixels',
+  '72/96': 'pixels read as points',
+  '96/90': '90 units to the inch read as 96',
+  '90/96': '96 units to the inch read as 90',
+};
+
+function pieces(facts: Facts, match: PairMatch): Reading[] {
+  const tell = (piece: PairMatch['missing'][number], gone: boolean): Reading => ({
+    measured: quantity(piece.area, 'mm2'),
+    give: 0,
+    want: { atMost: 0 },
+    place: placeAt(facts, gone ? 'pocket' : 'plug', piece.at),
+    label: gone ? `A ${piece.kind} the plug lacks` : `A ${piece.kind} only the plug has`,
+    says: gone
+      ? `The pocket has a ${piece.kind} here that the plug lacks.`
+      : `The plug has a ${piece.kind} here that the pocket lacks.`,
+    cure: 'Make both drawings from one design, so that each piece is in both.',
+  });
+  return [
+    ...match.missing.map((piece) => tell(piece, true)),
+    ...match.extra.map((piece) => tell(piece, false)),
+    ...match.moved.map(
+      (piece): Reading => ({
+        measured: quantity(Math.hypot(piece.by[0], piece.by[1]), 'mm'),
+        give: facts.outlineGive(),
+        want: { atMost: facts.limit('rim-gap-most') },
+        place: placeAt(facts, 'plug', piece.at),
+        label: 'A piece has moved',
+        says: `This piece lies ${facts.length(Math.hypot(piece.by[0], piece.by[1]))} from where the pocket has it.`,
+        cure: "Move it back, or make the plug again from the pocket's drawing.",
+      }),
+    ),
+  ];
+}
+
+function edited(facts: Facts, match: PairMatch): Reading[] {
+  return match.edited.map((place) => ({
+    measured: quantity(place.by, 'mm'),
+    give: facts.outlineGive(),
+    want: { atMost: facts.limit('rim-gap-most'), hardAtMost: facts.limit('rim-gap-most-hard') },
+    place: placeAt(facts, 'plug', place.at),
+    label: 'Outline edited here',
+    says: `Here the two outlines lie ${facts.length(place.by)} apart while the rest fits.`,
+    cure: "Redraw this spot, or make the plug again from the pocket's drawing.",
+  }));
+}

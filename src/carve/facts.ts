@@ -1,0 +1,174 @@
+import type { Artwork, Mark } from '../artwork/read.ts';
+import { comparePair, type PairMatch } from '../geometry/compare.ts';
+import { applyRegion } from '../geometry/motion.ts';
+import { area, reverseRegion } from '../geometry/region.ts';
+import type { Point, Region, Ring } from '../geometry/shapes.ts';
+import { type Tidy, tidy } from '../geometry/tidy.ts';
+import { leastWidth, narrowRuns } from '../geometry/width.ts';
+import type { Job } from '../job/job.ts';
+import type { LimitName } from '../job/limits.ts';
+import type { Bit } from '../job/schema.ts';
+import { type LengthStyle, show, toDegrees, type UnitName } from '../units.ts';
+
+export type Side = 'pocket' | 'plug';
+
+/** The depth budget in mm (design words: mating depth, glue gap, saw gap). Any of them may come out negative. */
+export interface Depths {
+  readonly mating: number;
+  readonly glue: number;
+  readonly saw: number;
+  /** Start + flat depth of each side: how deep its bit goes below the face of its piece. */
+  readonly pocketTotal: number;
+  readonly plugTotal: number;
+}
+
+/**
+ * Everything the rules may ask about one pair, each worked out once and only when asked for. Rules read facts;
+ * they never do geometry of their own.
+ */
+export interface Facts {
+  readonly job: Job;
+  readonly limit: (name: LimitName) => number;
+  readonly artwork: (side: Side) => Artwork;
+  readonly tidy: (side: Side) => Tidy;
+  /** The tidied outlines of one side, in the frame of its own drawing. */
+  readonly region: (side: Side) => Region;
+  readonly bit: (side: Side) => Bit;
+  readonly depths: Depths;
+  /** Best motion with and without reflection, and what differs after it. */
+  readonly match: () => PairMatch;
+  /** Size of the plug's outline over the pocket's; undefined when one of them is empty or nothing fits. */
+  readonly sizeRatio: () => number | undefined;
+  /** The plug's outlines laid over the pocket's by the best motion. */
+  readonly plugOnPocket: () => Region;
+  /** How far a distance between the two outlines may be off by flattening and rounding, mm. */
+  readonly outlineGive: () => number;
+  /** Least true width of the strokes of one side (wood of the inlay), over the whole drawing. */
+  readonly leastStroke: (side: Side) => ReturnType<typeof leastWidth>;
+  /** Least true width of the lands (board) between the strokes of one side. */
+  readonly leastLand: (side: Side) => ReturnType<typeof leastWidth>;
+  readonly narrowStrokes: (side: Side, below: number) => ReturnType<typeof narrowRuns>;
+  readonly narrowLands: (side: Side, below: number) => ReturnType<typeof narrowRuns>;
+  readonly markAt: (side: Side, at: Point) => Mark;
+  /** The main figures for the report's head. */
+  readonly figures: () => Readonly<Record<string, { value: number; unit: UnitName } | undefined>>;
+  /** The job in a few lines of at most 80 columns. */
+  readonly summary: () => readonly string[];
+  /** A length in the job's unit, for sentences. */
+  readonly length: (mm: number) => string;
+}
+
+/** The chord bound of flattening, mm, one side (artwork/flatten.ts) ; both sides can err at once. */
+const FLATTENING = 0.005;
+
+export function factsOf(job: Job, pocketArt: Artwork, plugArt: Artwork): Facts {
+  const artwork = (side: Side): Artwork => (side === 'pocket' ? pocketArt : plugArt);
+  const limit = (name: LimitName): number => job.limits[name];
+  const tidied = bySide((side) => tidy(artwork(side).shapes, tidySettings(limit)));
+  const region = (side: Side): Region => tidied(side).region;
+  const outside = bySide((side): readonly Ring[] => reverseRegion(region(side)));
+  const match = once(() => comparePair(region('pocket'), region('plug'), limit('mirror-deviation-most')));
+  const depths = depthsOf(job);
+  const style = job.units;
+  return {
+    job,
+    limit,
+    artwork,
+    tidy: tidied,
+    region,
+    bit: (side) => (side === 'pocket' ? job.bit : job.plugBit),
+    depths,
+    match,
+    sizeRatio: once(() => {
+      if (region('pocket').rings.length === 0 || region('plug').rings.length === 0) return undefined;
+      return match().scale.uniform;
+    }),
+    plugOnPocket: once(() => applyRegion(placedBy(job, match()).motion, region('plug'))),
+    outlineGive: () => 2 * FLATTENING,
+    leastStroke: bySide((side) => leastWidth(region(side).rings)),
+    leastLand: bySide((side) => leastWidth(outside(side))),
+    narrowStrokes: (side, below) => narrowRuns(region(side).rings, below),
+    narrowLands: (side, below) => narrowRuns(outside(side), below),
+    markAt: (side, at) => artwork(side).marks[tidied(side).sourceOf(at)] ?? artwork(side).size.mark,
+    figures: () => ({
+      'mating-depth': { value: depths.mating, unit: 'mm' },
+      'glue-gap': { value: depths.glue, unit: 'mm' },
+      'saw-gap': { value: depths.saw, unit: 'mm' },
+      'inlay-area': { value: area(region('pocket')), unit: 'mm2' },
+    }),
+    summary: () => summaryOf(job, depths),
+    length: (mm) => show(mm, 'mm', style),
+  };
+}
+
+/** With `mirror: toolpath` both drawings are alike, so it is the plain motion that lays one over the other. */
+export function placedBy(job: Job, match: PairMatch): PairMatch['mirrored'] {
+  return job.plug.mirror === 'toolpath' ? match.copied : match.mirrored;
+}
+
+export function depthsOf(job: Job): Depths {
+  const { pocket, plug } = job;
+  return {
+    mating: pocket.startDepth + plug.startDepth,
+    glue: pocket.flatDepth - plug.startDepth,
+    saw: plug.flatDepth - pocket.startDepth,
+    pocketTotal: pocket.startDepth + pocket.flatDepth,
+    plugTotal: plug.startDepth + plug.flatDepth,
+  };
+}
+
+function tidySettings(limit: (name: LimitName) => number) {
+  return {
+    closedGap: limit('closed-gap-most'),
+    nearTouch: limit('near-touch-least'),
+    speckArea: limit('speck-area-least'),
+    sliverWidth: limit('sliver-width-least'),
+    overlapArea: limit('overlap-area-most'),
+  };
+}
+
+function summaryOf(job: Job, depths: Depths): string[] {
+  const { units: style } = job;
+  const length = (mm: number | undefined) => (mm === undefined ? '?' : show(mm, 'mm', style));
+  const piece = (side: Side): string => {
+    const { stock, startDepth, flatDepth } = job[side];
+    const wood = [
+      stock.wood ?? 'wood not named',
+      stock.grain === undefined ? undefined : `${stock.grain} grain`,
+    ];
+    if (stock.thickness !== undefined) wood.push(`${length(stock.thickness)} thick`);
+    const text = wood.filter((word) => word !== undefined).join(', ');
+    return `${side.padEnd(8)}${text.padEnd(39)} start ${length(startDepth).padEnd(10)} flat ${length(flatDepth)}`;
+  };
+  const lines = [piece('pocket'), piece('plug')];
+  for (const [name, bit] of [
+    ['bit', job.bit],
+    ['plug bit', job.plugBit],
+  ] as const)
+    if (name === 'bit' || job.plugBit !== job.bit) lines.push(`${name.padEnd(8)}${bitText(bit, style)}`);
+  const budget = `mating ${length(depths.mating)}   glue gap ${length(depths.glue)}   saw gap ${length(depths.saw)}`;
+  return [...lines, `${'depths'.padEnd(8)}${budget}`];
+}
+
+function bitText(bit: Bit, style: LengthStyle): string {
+  const words = [`${show(toDegrees(bit.angle), 'deg', style)} V-bit`];
+  if (bit.tipFlat !== undefined)
+    words.push(bit.tipFlat === 0 ? 'sharp point' : `tip flat ${show(bit.tipFlat, 'mm', style)}`);
+  else if (bit.tipRadius !== undefined) words.push(`tip radius ${show(bit.tipRadius, 'mm', style)}`);
+  else words.push('tip not known');
+  return words.join(', ');
+}
+
+function once<T>(work: () => T): () => T {
+  let done: { readonly value: T } | undefined;
+  return () => {
+    done ??= { value: work() };
+    return done.value;
+  };
+}
+
+function bySide<T>(work: (side: Side) => T): (side: Side) => T {
+  const pocket = once(() => work('pocket'));
+  const plug = once(() => work('plug'));
+  return (side) => (side === 'pocket' ? pocket() : plug());
+}

@@ -1,0 +1,78 @@
+import { Command, CommanderError, Option } from 'commander';
+import { VERSION } from '../report/version.ts';
+import { EXIT, FORMATS } from './exit.ts';
+import { faultsOf, faultText, say } from './say.ts';
+
+const list = (value: string, before: readonly string[] = []): readonly string[] => [
+  ...before,
+  ...value.split(',').filter((id) => id !== ''),
+];
+
+/** The command line: what a maker can ask, and nothing else. Each command's work is loaded when it is asked for. */
+function program(done: (status: number) => void): Command {
+  const dryfit = new Command('dryfit')
+    .description('Checks a V-bit inlay before the cut: do pocket and plug close, and what would stop them?')
+    .version(VERSION, '--version', 'print the version')
+    .helpOption('-h, --help', 'print this help')
+    .showHelpAfterError('Ask "dryfit --help" for what can be asked.')
+    .exitOverride();
+
+  dryfit
+    .command('check')
+    .description('measure one or more jobs and say PASS, PASS WITH CARE, FAIL or CANNOT TELL')
+    .argument('<job...>', 'job files (NAME.dryfit.yaml)')
+    .addOption(new Option('-f, --format <format>', 'what to write').choices(FORMATS).default('sheet'))
+    .option('-o, --output <path>', 'write the report to a file instead of the screen')
+    .option('--only <id>', 'ask only these checks (repeat, or separate by commas)', list)
+    .option('--skip <id>', 'leave these checks out (repeat, or separate by commas)', list)
+    .option('--care-fails', 'end with status 1 on PASS WITH CARE too')
+    .addHelpText(
+      'after',
+      '\nExit status: 0 PASS or PASS WITH CARE, 1 FAIL, 2 CANNOT TELL, 3 not readable or a wrong call.',
+    )
+    .action(async (jobs: string[], settings) => {
+      const { check } = await import('./check.ts');
+      done(await check(jobs, settings));
+    });
+
+  dryfit
+    .command('explain')
+    .description('what a check asks, why wood cares, how to mend it; without an id, the list of checks')
+    .argument('[id]', 'the id of a check, such as depth.glue')
+    .action(async (id: string | undefined) => {
+      const { explain } = await import('./explain.ts');
+      done(explain(id));
+    });
+
+  return dryfit;
+}
+
+/** Runs one call and returns its exit status. */
+async function main(words: readonly string[]): Promise<number> {
+  let status: number = EXIT.good;
+  try {
+    await program((given) => {
+      status = given;
+    }).parseAsync([...words], { from: 'user' });
+    return status;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.good : EXIT.unreadable;
+    const faults = faultsOf(error);
+    if (faults !== undefined) {
+      for (const fault of faults) say(faultText(fault));
+      return EXIT.unreadable;
+    }
+    say(
+      `Dryfit itself went wrong, so there is no answer for this job. Please report it with the job and drawings.`,
+    );
+    say(process.env['DRYFIT_TRACE'] ? String((error as Error)?.stack ?? error) : `(${String(error)})`);
+    return EXIT.unreadable;
+  }
+}
+
+// A reader that stops early (a pager, head) closes the pipe; that is its right and no fault.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit(process.exitCode ?? EXIT.good);
+  throw error;
+});
+process.exitCode = await main(process.argv.slice(2));
