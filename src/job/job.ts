@@ -79,12 +79,13 @@ export function jobOf(root: WrittenMap, file: string, folder: string): Job {
   const style = styleOf(root);
   const { values, places, faults } = walk(root, jobShape as unknown as Shape, style);
   const place = (path: string): FaultPlace => placeIn(places, path, file);
+  const says = (path: string): boolean => places.has(path);
   const read = values as unknown as ReadKeys;
-  const all = [...faults, ...contradictions(read, style, place)];
+  const all = [...faults, ...contradictions(read, style, place, says)];
   if (
     read.plug !== undefined &&
     read.plug.outline === undefined &&
-    !places.has('plug.outline') &&
+    !says('plug.outline') &&
     read.plug.mirror !== 'toolpath'
   )
     all.push(
@@ -94,7 +95,7 @@ export function jobOf(root: WrittenMap, file: string, folder: string): Job {
       ),
     );
   if (all.length > 0) throw new InputFaults([...all].sort(byPlace));
-  return assemble(read, file, folder, place, (path) => places.has(path));
+  return assemble(read, file, folder, place, says);
 }
 
 function styleOf(root: WrittenMap): LengthStyle {

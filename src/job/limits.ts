@@ -66,6 +66,7 @@ export const LIMITS = {
     PRACTICE,
     'the kerf when the job names no saw: a band saw blade with its set',
   ),
+  'tip-spare-least': limit(0.05, 'mm', PRACTICE, 'how much wider than the tip a stroke or land should be'),
   'board-floor-least': limit(3, 'mm', PRACTICE, 'the wood left under the pocket'),
   'board-floor-least-hard': limit(
     1.5,

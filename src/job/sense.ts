@@ -1,18 +1,21 @@
 import { type FaultPlace, InputFault } from '../fault.ts';
 import { type LengthStyle, show } from '../units.ts';
 import { hardOf, LIMIT_NAMES, type Limits, limitsOf, stricter } from './limits.ts';
-import type { Air, Bit, KeepOut, ReadKeys, Stock } from './schema.ts';
+import type { Bit, ReadKeys, Stock } from './schema.ts';
 
 /** The parts of a job as far as they could be read: any value may be absent when another fault took it. */
 type Partly<T> = T extends number | string ? T : { readonly [K in keyof T]?: Partly<T[K]> | undefined };
 
 type Tell = (path: string, sentence: string) => void;
+/** Whether a key is written, even where its value could not be read. */
+type Says = (path: string) => boolean;
 
 /** What no single value shows: keys that contradict one another. Every contradiction is told. */
 export function contradictions(
   read: Partly<ReadKeys>,
   style: LengthStyle,
   placeOf: (path: string) => FaultPlace,
+  says: Says,
 ): readonly InputFault[] {
   const faults: InputFault[] = [];
   const tell: Tell = (path, sentence) => faults.push(new InputFault(`${path}: ${sentence}`, placeOf(path)));
@@ -20,10 +23,10 @@ export function contradictions(
   senseOfBit('plug-bit', read.plugBit, style, tell);
   senseOfStock('pocket.stock', read.pocket?.stock, tell);
   senseOfStock('plug.stock', read.plug?.stock, tell);
-  (read.keepOut as readonly Partly<KeepOut>[] | undefined)?.forEach((item, index) => {
-    senseOfKeepOut(`keep-out.${index}`, item, tell);
+  read.keepOut?.forEach((item, index) => {
+    if (item !== undefined) senseOfKeepOut(`keep-out.${index}`, tell, says);
   });
-  senseOfClimate(read.climate, tell);
+  senseOfClimate(read.climate, tell, says);
   senseOfLimits((read.limits ?? {}) as Partial<Limits>, tell);
   return faults;
 }
@@ -60,21 +63,19 @@ function senseOfStock(path: string, stock: Partly<Stock> | undefined, tell: Tell
     );
 }
 
-function senseOfKeepOut(path: string, item: Partly<KeepOut> | undefined, tell: Tell): void {
-  if (item === undefined) return;
-  const shapes = [item.outline, item.box, item.disc].filter((shape) => shape !== undefined);
+function senseOfKeepOut(path: string, tell: Tell, says: Says): void {
+  const shapes = ['outline', 'box', 'disc'].filter((key) => says(`${path}.${key}`));
   if (shapes.length !== 1) tell(path, 'One of outline, box and disc was wanted, to say where it stands.');
 }
 
-function senseOfClimate(climate: Partly<ReadKeys['climate']> | undefined, tell: Tell): void {
+function senseOfClimate(climate: Partly<ReadKeys['climate']> | undefined, tell: Tell, says: Says): void {
   if (climate === undefined) return;
-  for (const name of ['workshop', 'driest', 'dampest'] as const) {
-    const air = climate[name] as Partly<Air> | undefined;
-    if (air === undefined) continue;
-    if (air.moisture !== undefined && air.humidity !== undefined)
-      tell(`climate.${name}`, 'Give the moisture of the wood or the humidity of the air, not both.');
-    if (air.moisture === undefined && air.humidity === undefined)
-      tell(`climate.${name}`, 'Give the humidity of the air or the moisture of the wood.');
+  for (const path of ['climate.workshop', 'climate.driest', 'climate.dampest']) {
+    if (!says(path)) continue;
+    const ofWood = says(`${path}.moisture`);
+    const ofAir = says(`${path}.humidity`);
+    if (ofWood && ofAir) tell(path, 'Give the moisture of the wood or the humidity of the air, not both.');
+    if (!ofWood && !ofAir) tell(path, 'Give the humidity of the air or the moisture of the wood.');
   }
   for (const key of ['humidity', 'moisture'] as const) {
     const dry = climate.driest?.[key];
