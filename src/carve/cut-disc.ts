@@ -1,0 +1,205 @@
+import type { SegmentTree } from '../geometry/nearest.ts';
+import { leftNormal, sideOf } from './cut-side.ts';
+
+/** The largest disc that touches an outline at a given point from one side. */
+export interface TouchingDisc {
+  readonly x: number;
+  readonly y: number;
+  readonly r: number;
+  /** Where it also touches; undefined when the limit stopped it first. */
+  readonly other: { readonly segment: number; readonly x: number; readonly y: number } | undefined;
+}
+
+const NOTHING = 1e-9;
+
+/**
+ * Grows a disc from a point of the outline along the unit direction n until it touches another place, or until
+ * its radius is `limit` (mm). Each step takes the exact disc through the first point and tangent to the segment
+ * found in the way; it shrinks every time, so it ends.
+ */
+export function touchingDisc(
+  tree: SegmentTree,
+  own: number,
+  px: number,
+  py: number,
+  nx: number,
+  ny: number,
+  limit: number,
+): TouchingDisc {
+  let r = limit;
+  let other: TouchingDisc['other'];
+  for (let n = 0; n < 200; n++) {
+    const hit = tree.nearest(px + r * nx, py + r * ny, Math.max(0, r - NOTHING) ** 2, other?.segment ?? own);
+    if (hit < 0) break;
+    const next = tangentDisc(tree, hit, px, py, nx, ny);
+    if (next === undefined || next.r >= r) break;
+    r = next.r;
+    other = { segment: hit, x: next.x, y: next.y };
+  }
+  return { x: px + r * nx, y: py + r * ny, r, other };
+}
+
+/** The disc through p with its centre on the ray p + s n that touches a segment; where it touches. */
+function tangentDisc(
+  tree: SegmentTree,
+  segment: number,
+  px: number,
+  py: number,
+  nx: number,
+  ny: number,
+): { r: number; x: number; y: number } | undefined {
+  const q = 4 * segment;
+  const [ax, ay, bx, by] = tree.coords.subarray(q, q + 4) as unknown as [number, number, number, number];
+  let best = tangentLine(px, py, nx, ny, ax, ay, bx, by);
+  for (const [ex, ey] of [
+    [ax, ay],
+    [bx, by],
+  ] as const) {
+    const along = (ex - px) * nx + (ey - py) * ny;
+    const far2 = (ex - px) ** 2 + (ey - py) ** 2;
+    if (along <= 1e-14 * Math.sqrt(far2)) continue;
+    const r = far2 / (2 * along);
+    if (best === undefined || r < best.r) best = { r, x: ex, y: ey };
+  }
+  return best;
+}
+
+function tangentLine(
+  px: number,
+  py: number,
+  nx: number,
+  ny: number,
+  ax: number,
+  ay: number,
+  bx: number,
+  by: number,
+): { r: number; x: number; y: number } | undefined {
+  const length = Math.hypot(bx - ax, by - ay);
+  if (length === 0) return undefined;
+  const dx = (bx - ax) / length;
+  const dy = (by - ay) / length;
+  const signed = (px - ax) * -dy + (py - ay) * dx;
+  const towards = (nx * -dy + ny * dx) * Math.sign(signed);
+  const closing = 1 - towards;
+  if (signed === 0 || closing <= 1e-14) return undefined;
+  const r = Math.abs(signed) / closing;
+  const along = (px + r * nx - ax) * dx + (py + r * ny - ay) * dy;
+  return along < 0 || along > length ? undefined : { r, x: ax + along * dx, y: ay + along * dy };
+}
+
+/**
+ * Slides a disc uphill along the line of discs that touch the outline twice, to the locally largest one or until
+ * its radius passes `enough`. Answers where it came to rest.
+ */
+export function largestNearby(
+  tree: SegmentTree,
+  side: 1 | -1,
+  from: TouchingDisc,
+  px: number,
+  py: number,
+  enough: number,
+): TouchingDisc {
+  let disc = from;
+  let first = { x: px, y: py };
+  let step = from.r / 4;
+  for (let n = 0; n < 60 && step > 1e-6 && disc.r < enough && disc.other !== undefined; n++) {
+    const ux = 2 * disc.x - first.x - disc.other.x;
+    const uy = 2 * disc.y - first.y - disc.other.y;
+    const length = Math.hypot(ux, uy);
+    if (length < 1e-6 * disc.r) break;
+    const next = discRound(tree, side, disc.x + (step * ux) / length, disc.y + (step * uy) / length, enough);
+    if (next !== undefined && next.disc.r > disc.r) {
+      disc = next.disc;
+      first = next.foot;
+      step *= 1.5;
+    } else step /= 3;
+  }
+  return disc;
+}
+
+/** The touching disc on the ray from the outline's nearest point through x,y. */
+function discRound(
+  tree: SegmentTree,
+  side: 1 | -1,
+  x: number,
+  y: number,
+  limit: number,
+): { disc: TouchingDisc; foot: { x: number; y: number } } | undefined {
+  const i = tree.nearest(x, y);
+  if (i < 0 || sideOf(tree, i, x, y) * side <= 0) return undefined;
+  const foot: [number, number] = [0, 0];
+  tree.foot(i, x, y, foot);
+  const d = Math.hypot(x - foot[0], y - foot[1]);
+  const disc = touchingDisc(tree, i, foot[0], foot[1], (x - foot[0]) / d, (y - foot[1]) / d, limit);
+  return { disc, foot: { x: foot[0], y: foot[1] } };
+}
+
+/** A point of the outline with the direction, of unit length, into the side asked for. */
+export interface Spot {
+  readonly segment: number;
+  readonly x: number;
+  readonly y: number;
+  readonly nx: number;
+  readonly ny: number;
+  /** Turn of the outline here, radians: positive at a convex corner of the side asked for, 0 along an edge. */
+  readonly turn: number;
+}
+
+/** Spots along every edge at most `spacing` apart, in order; and one at each corner that turns by `turnLeast`. */
+export function spotsAlong(
+  tree: SegmentTree,
+  side: 1 | -1,
+  spacing: number,
+  turnLeast: number,
+): readonly Spot[] {
+  const spots: Spot[] = [];
+  let since = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < tree.count; i++) {
+    if (i > 0 && tree.ringOf(i) !== tree.ringOf(i - 1)) since = Number.POSITIVE_INFINITY;
+    const q = 4 * i;
+    const ax = tree.coords[q] as number;
+    const ay = tree.coords[q + 1] as number;
+    const dx = (tree.coords[q + 2] as number) - ax;
+    const dy = (tree.coords[q + 3] as number) - ay;
+    const length = Math.hypot(dx, dy);
+    if (length === 0) continue;
+    const [lx, ly] = leftNormal(tree, i);
+    const corner = cornerAt(tree, i, side);
+    const sharp = Math.abs(corner.turn) >= turnLeast;
+    if (sharp) spots.push(corner);
+    if (!sharp && since + length / 2 < spacing / 2) {
+      since += length;
+      continue;
+    }
+    const count = Math.max(1, Math.ceil(length / spacing));
+    for (let k = 0; k < count; k++) {
+      const s = (k + 0.5) / count;
+      spots.push({ segment: i, x: ax + s * dx, y: ay + s * dy, nx: side * lx, ny: side * ly, turn: 0 });
+    }
+    since = length / count / 2;
+  }
+  return spots;
+}
+
+/** The corner at the start of a segment. */
+export function cornerAt(tree: SegmentTree, segment: number, side: 1 | -1): Spot {
+  const q = 4 * segment;
+  const [bx, by] = leftNormal(tree, segment);
+  let before = tree.prev(segment);
+  while (before !== segment && isBare(tree, before)) before = tree.prev(before);
+  const [ax, ay] = leftNormal(tree, before);
+  const mx = ax + bx;
+  const my = ay + by;
+  const length = Math.hypot(mx, my);
+  // A spike that turns right back has no middle normal: it points along the edges.
+  const [ux, uy] = length > 1e-9 ? [mx / length, my / length] : [-by, bx];
+  const turn = side * Math.atan2(ax * by - ay * bx, ax * bx + ay * by);
+  const x = tree.coords[q] as number;
+  const y = tree.coords[q + 1] as number;
+  return { segment, x, y, nx: side * ux, ny: side * uy, turn };
+}
+
+function isBare(tree: SegmentTree, segment: number): boolean {
+  const [x, y] = leftNormal(tree, segment);
+  return x === 0 && y === 0;
+}

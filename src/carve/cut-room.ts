@@ -1,0 +1,235 @@
+import type { SegmentTree } from '../geometry/nearest.ts';
+import { neighbour, normalAt, sideOf } from './cut-side.ts';
+
+/** Lengths below this are none, mm: a hundredth of the finest step any drawing is read with. */
+const NOTHING = 1e-7;
+const MOST_STEPS = 40;
+
+/**
+ * The most room a flat tip finds that still reaches a point: max over centres c with d(c) >= legal of
+ * d(c) - max(r, |p - c|) + r - legal, where d is the distance to the outline inside the cut region. Millimetres.
+ * Equals d(p) - (legal - r) beside a plain wall; less near ridges and corners; negative outside the mouth;
+ * -Infinity when no legal centre is found by walking away from the nearest edges.
+ *
+ * Exact for polygons up to rounding while the best centre can be reached uphill from the nearest edge, which
+ * holds when p's own stroke is the one that is cut. Otherwise the answer is too small, never too large: every
+ * value returned belongs to a true centre. Cost: two nearest-segment questions beside a plain wall, 5-15 elsewhere.
+ */
+export function farthestRoom(
+  tree: SegmentTree,
+  side: 1 | -1,
+  x: number,
+  y: number,
+  r: number,
+  legal: number,
+): number {
+  const i = tree.nearest(x, y);
+  if (i < 0) return Number.NEGATIVE_INFINITY;
+  const away = awayFrom(tree, side, i, x, y);
+  const outside = Math.max(0, -away.d);
+  const reach = Math.max(r, legal + outside);
+  if (reach === 0) return away.d;
+  const want = Math.max(away.d, 0) + reach - outside;
+  const cx = away.x + away.nx * want;
+  const cy = away.y + away.ny * want;
+  const hit = tree.nearest(cx, cy, Math.max(0, want - NOTHING) ** 2, i);
+  if (hit < 0) return away.d + r - legal;
+  return climb(tree, side, x, y, r, legal, away, [i, hit]);
+}
+
+interface Away {
+  readonly d: number;
+  /** Nearest point of the outline. */
+  readonly x: number;
+  readonly y: number;
+  /** Unit direction from there into the cut region. */
+  readonly nx: number;
+  readonly ny: number;
+}
+
+function awayFrom(tree: SegmentTree, side: 1 | -1, segment: number, x: number, y: number): Away {
+  const [mx, my, fx, fy] = normalAt(tree, segment, x, y);
+  const d = Math.hypot(x - fx, y - fy);
+  const inside = ((x - fx) * mx + (y - fy) * my) * side >= 0;
+  if (d > NOTHING) {
+    const sign = inside ? 1 : -1;
+    return { d: sign * d, x: fx, y: fy, nx: (sign * (x - fx)) / d, ny: (sign * (y - fy)) / d };
+  }
+  const length = Math.hypot(mx, my) || 1;
+  return { d: 0, x: fx, y: fy, nx: (side * mx) / length, ny: (side * my) / length };
+}
+
+/** A distance taken as linear about the present centre: room(c) >= gx*cx + gy*cy + k for every c (convexity). */
+interface Edge {
+  readonly gx: number;
+  readonly gy: number;
+  readonly k: number;
+}
+
+/**
+ * Walks the centre uphill. Each step solves the problem exactly for the edges met so far, taken as straight; the
+ * true distance to an edge is convex, so it is never less than the straight one and a step never loses.
+ */
+function climb(
+  tree: SegmentTree,
+  side: 1 | -1,
+  x: number,
+  y: number,
+  r: number,
+  legal: number,
+  away: Away,
+  first: readonly number[],
+): number {
+  const met = startingEdges(tree, first, away);
+  const worth = (room: number, cx: number, cy: number): number =>
+    room >= legal - NOTHING
+      ? room - Math.max(r, Math.hypot(cx - x, cy - y)) + r - legal
+      : Number.NEGATIVE_INFINITY;
+  const step = Math.max(away.d, 0) > NOTHING ? 0 : 10 * NOTHING;
+  let cx = away.d > NOTHING ? x : away.x + away.nx * step;
+  let cy = away.d > NOTHING ? y : away.y + away.ny * step;
+  let room = roomTo(tree, met, cx, cy);
+  let best = worth(room, cx, cy);
+  for (let n = 0; n < MOST_STEPS; n++) {
+    const edges = met.map((i) => edgeAt(tree, i, cx, cy));
+    const next = solve(x, y, r, legal, edges) ?? bestInDisc(cx, cy, Math.max(r, legal), edges);
+    const hit = tree.nearest(next.x, next.y);
+    const isNew = !met.includes(hit);
+    if (isNew) met.push(hit);
+    const inside = sideOf(tree, hit, next.x, next.y) * side > 0;
+    const roomThere = inside ? Math.sqrt(tree.d2(hit, next.x, next.y)) : -1;
+    const worthThere = inside ? worth(roomThere, next.x, next.y) : Number.NEGATIVE_INFINITY;
+    const gain = best > Number.NEGATIVE_INFINITY ? worthThere - best : roomThere - room;
+    if (gain > NOTHING / 100) {
+      cx = next.x;
+      cy = next.y;
+      room = roomThere;
+      best = worthThere;
+    }
+    if (!isNew && gain < NOTHING) break;
+  }
+  return best;
+}
+
+function startingEdges(tree: SegmentTree, first: readonly number[], away: Away): number[] {
+  const met = [...new Set(first)];
+  const i = first[0] as number;
+  const out: [number, number] = [0, 0];
+  const t = tree.foot(i, away.x, away.y, out);
+  if (t >= 1) met.push(neighbour(tree, i, 1));
+  else if (t <= 0) met.push(neighbour(tree, i, -1));
+  return [...new Set(met)];
+}
+
+function roomTo(tree: SegmentTree, segments: readonly number[], x: number, y: number): number {
+  return Math.sqrt(Math.min(...segments.map((i) => tree.d2(i, x, y))));
+}
+
+function edgeAt(tree: SegmentTree, segment: number, cx: number, cy: number): Edge {
+  const foot: [number, number] = [0, 0];
+  tree.foot(segment, cx, cy, foot);
+  const d = Math.hypot(cx - foot[0], cy - foot[1]);
+  const gx = d > 0 ? (cx - foot[0]) / d : 0;
+  const gy = d > 0 ? (cy - foot[1]) / d : 0;
+  return { gx, gy, k: d - gx * cx - gy * cy };
+}
+
+interface Centre {
+  readonly x: number;
+  readonly y: number;
+}
+
+/** The best centre for straight edges: within r of p if that reaches the legal room, else the nearest legal one. */
+function solve(x: number, y: number, r: number, legal: number, edges: readonly Edge[]): Centre | undefined {
+  const near = bestInDisc(x, y, r, edges);
+  return near.room >= legal ? near : nearestLegal(x, y, legal, edges);
+}
+
+/** Maximises the least of some straight distances over a disc, by looking at every place the maximum can be. */
+function bestInDisc(
+  x: number,
+  y: number,
+  r: number,
+  edges: readonly Edge[],
+): Centre & { readonly room: number } {
+  let best = { x, y, room: leastOf(edges, x, y) };
+  const look = (cx: number, cy: number): void => {
+    const room = leastOf(edges, cx, cy);
+    if (room > best.room) best = { x: cx, y: cy, room };
+  };
+  edges.forEach((a, i) => {
+    look(x + r * a.gx, y + r * a.gy);
+    for (let j = 0; j < i; j++) {
+      const b = edges[j] as Edge;
+      lookAlongRidge(x, y, r, a, b, look);
+      for (let k = 0; k < j; k++) lookAtPeak(x, y, r, a, b, edges[k] as Edge, look);
+    }
+  });
+  return best;
+}
+
+type Look = (cx: number, cy: number) => void;
+
+/** Both ends of the chord, within the disc, on which two straight distances are equal; its middle as well. */
+function lookAlongRidge(x: number, y: number, r: number, a: Edge, b: Edge, look: Look): void {
+  const ex = a.gx - b.gx;
+  const ey = a.gy - b.gy;
+  const length = Math.hypot(ex, ey);
+  if (length < 1e-12) return;
+  const off = (ex * x + ey * y + a.k - b.k) / length;
+  if (Math.abs(off) > r) return;
+  const half = Math.sqrt(r * r - off * off);
+  const mx = x - (off * ex) / length;
+  const my = y - (off * ey) / length;
+  look(mx, my);
+  look(mx - (half * ey) / length, my + (half * ex) / length);
+  look(mx + (half * ey) / length, my - (half * ex) / length);
+}
+
+function lookAtPeak(x: number, y: number, r: number, a: Edge, b: Edge, c: Edge, look: Look): void {
+  const at = crossing(a.gx - b.gx, a.gy - b.gy, b.k - a.k, a.gx - c.gx, a.gy - c.gy, c.k - a.k);
+  if (at !== undefined && Math.hypot(at.x - x, at.y - y) <= r) look(at.x, at.y);
+}
+
+/** The place nearest to p where every straight distance is at least `legal`. */
+function nearestLegal(x: number, y: number, legal: number, edges: readonly Edge[]): Centre | undefined {
+  let best: Centre | undefined;
+  let least = Number.POSITIVE_INFINITY;
+  const look = (cx: number, cy: number): void => {
+    const far = Math.hypot(cx - x, cy - y);
+    if (far < least && leastOf(edges, cx, cy) >= legal - NOTHING / 10) {
+      least = far;
+      best = { x: cx, y: cy };
+    }
+  };
+  edges.forEach((a, i) => {
+    const lack = legal - (a.gx * x + a.gy * y + a.k);
+    if (lack > 0) look(x + lack * a.gx, y + lack * a.gy);
+    for (let j = 0; j < i; j++) {
+      const b = edges[j] as Edge;
+      const at = crossing(a.gx, a.gy, legal - a.k, b.gx, b.gy, legal - b.k);
+      if (at !== undefined) look(at.x, at.y);
+    }
+  });
+  return best;
+}
+
+function leastOf(edges: readonly Edge[], x: number, y: number): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (const e of edges) least = Math.min(least, e.gx * x + e.gy * y + e.k);
+  return least;
+}
+
+/** Where two straight lines a.p = k cross; undefined when they run alike. */
+function crossing(
+  ax: number,
+  ay: number,
+  ak: number,
+  bx: number,
+  by: number,
+  bk: number,
+): Centre | undefined {
+  const det = ax * by - ay * bx;
+  if (Math.abs(det) < 1e-12) return undefined;
+  return { x: (ak * by - ay * bk) / det, y: (ax * bk - ak * bx) / det };
+}

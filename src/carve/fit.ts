@@ -1,0 +1,149 @@
+import { SegmentTree } from '../geometry/nearest.ts';
+import { boxOf } from '../geometry/ring.ts';
+import type { Box, Point, Region } from '../geometry/shapes.ts';
+import { type Cut, makeCut, type ToolShape } from './cut.ts';
+
+/** A pocket, its plug and how each is cut. Lengths mm, angles radians. */
+export interface FitInput {
+  readonly pocket: Region;
+  /** The plug's outline, laid onto the pocket's drawing. */
+  readonly plug: Region;
+  readonly pocketTool: ToolShape;
+  readonly plugTool: ToolShape;
+  readonly pocketStart: number;
+  readonly pocketFlat: number;
+  readonly plugStart: number;
+  readonly plugFlat: number;
+}
+
+/** What can hold a plug up. */
+export type HoldKind =
+  | 'narrow-stroke'
+  | 'corner'
+  | 'notch'
+  | 'outline'
+  | 'different-bits'
+  | 'uncut-stroke'
+  | 'uncut-land'
+  | 'floor'
+  | 'root';
+
+/** One place where plug and board meet before the outlines do. */
+export interface Contact {
+  readonly kind: HoldKind;
+  /** In the pocket's frame, mm. */
+  readonly at: Point;
+  /** How high this place alone would hold a plug that goes straight down, mm; negative: it lets it sink. */
+  readonly alone: number;
+  /** Local width of the stroke or land, mm, where that is what matters. */
+  readonly width?: number | undefined;
+  /** Angle of the corner or of the board's spike, radians. */
+  readonly angle?: number | undefined;
+}
+
+/**
+ * Where the plug comes to rest. Height is above the place where both outlines meet the board's face, at the
+ * middle of the plug, mm; tilts are the rise of that height along x and along y, mm per mm; the shift is in mm
+ * and the turn in radians about the middle.
+ */
+export interface Seat {
+  readonly height: number;
+  readonly tiltX: number;
+  readonly tiltY: number;
+  readonly dx: number;
+  readonly dy: number;
+  readonly turn: number;
+  readonly middle: Point;
+}
+
+export interface GapAt {
+  readonly gap: number;
+  readonly at: Point;
+}
+
+/** How the two parts go together. All lengths mm. */
+export interface Fit {
+  /** How far the plug stands above where it should, at its proudest place (negative: everywhere low). */
+  readonly proud: number;
+  /** The same when it is held level and goes straight down: the greatest `alone` of all places. */
+  readonly level: number;
+  /** How far `proud`, in mm, may be off by the method. */
+  readonly give: number;
+  readonly seat: Seat;
+  /** What it rests on, the highest `alone` first. */
+  readonly holds: readonly Contact[];
+  /** The tightest places, whether or not it rests on them, the highest `alone` first. */
+  readonly tight: readonly Contact[];
+  readonly rim: readonly GapAt[];
+  readonly worstGap: GapAt | undefined;
+  /** Least room left under the plug: its face above the floor, or a ridge above its valley. */
+  readonly glueGap: { readonly face: number; readonly least: number; readonly at: Point | undefined };
+  /** Room between the board's face and the plug stock: over wide board, and over the narrowest land. */
+  readonly sawGap: { readonly wide: number; readonly least: number; readonly at: Point | undefined };
+}
+
+/** Both cuts, ready to be asked. */
+export interface Pair {
+  readonly input: FitInput;
+  readonly pocket: Cut;
+  /** The cut round the plug, in depths below the plug's own face. */
+  readonly plug: Cut;
+  readonly pocketTree: SegmentTree;
+  readonly plugTree: SegmentTree;
+  /** Board's face to plug's face when both outlines meet, mm. */
+  readonly mating: number;
+  readonly box: Box;
+  readonly middle: Point;
+}
+
+export function makePair(input: FitInput): Pair {
+  const pocketTree = new SegmentTree(input.pocket.rings);
+  const plugTree = new SegmentTree(input.plug.rings);
+  return pairOf(input, pocketTree, plugTree);
+}
+
+/** The same outlines cut otherwise: the search trees are kept. */
+export function withInput(pair: Pair, input: FitInput): Pair {
+  const pocketTree =
+    input.pocket === pair.input.pocket ? pair.pocketTree : new SegmentTree(input.pocket.rings);
+  const plugTree = input.plug === pair.input.plug ? pair.plugTree : new SegmentTree(input.plug.rings);
+  return pairOf(input, pocketTree, plugTree);
+}
+
+function pairOf(input: FitInput, pocketTree: SegmentTree, plugTree: SegmentTree): Pair {
+  const pocket = makeCut({
+    tree: pocketTree,
+    side: 1,
+    tool: input.pocketTool,
+    start: input.pocketStart,
+    flat: input.pocketFlat,
+  });
+  const plug = makeCut({
+    tree: plugTree,
+    side: -1,
+    tool: input.plugTool,
+    start: input.plugStart,
+    flat: input.plugFlat,
+  });
+  const box = boxOf(input.plug.rings);
+  const middle: Point = [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];
+  return {
+    input,
+    pocket,
+    plug,
+    pocketTree,
+    plugTree,
+    mating: input.pocketStart + input.plugStart,
+    box,
+    middle,
+  };
+}
+
+/**
+ * How high one column holds a level plug, mm: the plug's wood at p reaches down to mating - lift - plugDepth(p) and
+ * the board begins at pocketDepth(p), so lift >= mating - plugDepth - pocketDepth at every p. The greatest of these
+ * is the lift. This is the whole law: tips, corners, notches, mismatch, floor and root are all cases of it.
+ */
+export function liftAt(pair: Pair, x: number, y: number): number {
+  return pair.mating - pair.plug.depth(x, y) - pair.pocket.depth(x, y);
+}

@@ -1,0 +1,192 @@
+import type { SegmentTree } from '../geometry/nearest.ts';
+import type { Point } from '../geometry/shapes.ts';
+import type { Cut } from './cut.ts';
+import { largestNearby, type Spot, spotsAlong, type TouchingDisc, touchingDisc } from './cut-disc.ts';
+import type { Pair } from './fit.ts';
+
+/**
+ * A place where plug and board may meet first. `rides` tells whether it is a feature of the plug (a ridge, the edge
+ * of its face) or of the board (the mouth, a spike, a land): it moves with that part.
+ */
+export interface Place {
+  readonly x: number;
+  readonly y: number;
+  readonly rides: 'plug' | 'board';
+  readonly feature: 'ridge' | 'face' | 'mouth' | 'land' | 'spike';
+  /** Depth of the own part's cut here, mm; it stays the same when the plug moves. */
+  readonly own: number;
+  /** How high this place alone holds a level plug, mm. */
+  readonly lift: number;
+  /** Direction from the outline into the plug (or into the board), for telling walls apart. */
+  readonly nx: number;
+  readonly ny: number;
+  /** Half the local width, mm; Infinity where it is wider than anything here asks. */
+  readonly half: number;
+  /** Angle between the walls: the corner's own, 0 for parallel walls; undefined where there is only one wall. */
+  readonly angle: number | undefined;
+}
+
+/** Corners that turn by less are curves, radians (common practice, no source): a smooth curve is drawn in such steps. */
+const CORNER = 0.1;
+
+/**
+ * Every place worth asking. Whatever point is asked, its answer is a true lower bound of the lift, so a place too
+ * many costs time only; what matters is that every kind of feature is met: ridges and their peaks, the edge of
+ * the plug's face, its middle, corners, spikes of the board, the mouth, lands.
+ */
+export function contactPlaces(pair: Pair, spacing: number): readonly Place[] {
+  return [...plugPlaces(pair, spacing), ...boardPlaces(pair, spacing)];
+}
+
+function plugPlaces(pair: Pair, spacing: number): Place[] {
+  const { plug, pocket } = pair;
+  const tree = pair.plugTree;
+  const faceIn = plug.setup.start * plug.real.t;
+  const floorIn = pocket.setup.flat * pocket.real.t + pocket.real.r;
+  const limit = Math.max(faceIn, floorIn) + pocket.real.r + plug.real.r + Number.EPSILON;
+  const found: Place[] = [];
+  let before: Sized | undefined;
+  let rising = false;
+  for (const spot of insideSpots(tree, spacing, plug, pocket)) {
+    const disc = touchingDisc(tree, spot.segment, spot.x, spot.y, spot.nx, spot.ny, limit);
+    const here = { spot, disc };
+    addPlugPlaces(pair, here, faceIn, found);
+    if (before !== undefined && rising && disc.r < before.disc.r) addPeak(pair, before, faceIn, found);
+    rising = before === undefined || disc.r > before.disc.r || (rising && disc.r === before.disc.r);
+    before = here;
+  }
+  return found;
+}
+
+interface Sized {
+  readonly spot: Spot;
+  readonly disc: TouchingDisc;
+}
+
+function insideSpots(tree: SegmentTree, spacing: number, plug: Cut, pocket: Cut): Spot[] {
+  const tip = Math.max(plug.real.r, pocket.real.r);
+  return spotsAlong(tree, 1, spacing, CORNER).flatMap((spot) => {
+    if (spot.turn <= 0) return spot.turn === 0 ? [spot] : [];
+    return besideCorner(tree, spot, tip);
+  });
+}
+
+/**
+ * A sharp corner's ridge has to be met where the tip is felt: beyond r (1 - sin(a/2)) / sin(a/2) from its point.
+ * The discs that touch one edge a little further out have their centres there.
+ */
+function besideCorner(tree: SegmentTree, corner: Spot, tip: number): Spot[] {
+  const half = (Math.PI - corner.turn) / 2;
+  const sine = Math.max(Math.sin(half), 1e-3);
+  const out = ((tip * (1 - sine)) / sine) * Math.cos(half);
+  const q = 4 * corner.segment;
+  const dx = (tree.coords[q + 2] as number) - corner.x;
+  const dy = (tree.coords[q + 3] as number) - corner.y;
+  const length = Math.hypot(dx, dy);
+  if (length === 0) return [];
+  return [1.05, 2].map((k) => {
+    const s = Math.min(0.98, (k * out + 1e-3) / length);
+    return {
+      ...corner,
+      x: corner.x + s * dx,
+      y: corner.y + s * dy,
+      nx: -dy / length,
+      ny: dx / length,
+      turn: 0,
+    };
+  });
+}
+
+function addPlugPlaces(pair: Pair, { spot, disc }: Sized, faceIn: number, found: Place[]): void {
+  if (disc.r <= faceIn) {
+    found.push(plugPlace(pair, disc.x, disc.y, 'ridge', spot, disc));
+    return;
+  }
+  const edge = wallAt(pair.plug, spot, faceIn, disc.r);
+  found.push(plugPlace(pair, edge[0], edge[1], 'face', spot, disc));
+  found.push(plugPlace(pair, disc.x, disc.y, 'face', spot, disc));
+}
+
+/**
+ * Where a wall meets the face: `guess` mm from the outline, set right by the wall's own depth there. The guess is
+ * exact for plain walls; a toolpath for another bit, or a filled corner, puts it elsewhere. Spots face away from
+ * the cut, so where there is still depth the edge is further on.
+ */
+function wallAt(cut: Cut, spot: Spot, guess: number, most: number): Point {
+  let out = guess;
+  for (let n = 0; n < 2; n++) {
+    const wall = cut.wall(spot.x + out * spot.nx, spot.y + out * spot.ny);
+    if (!Number.isFinite(wall) || Math.abs(wall) * cut.real.t < 1e-7) break;
+    out = Math.min(most, out + wall * cut.real.t);
+  }
+  return [spot.x + out * spot.nx, spot.y + out * spot.ny];
+}
+
+function addPeak(pair: Pair, { spot, disc }: Sized, faceIn: number, found: Place[]): void {
+  const enough = faceIn + pair.pocket.real.r;
+  if (disc.r >= enough || disc.other === undefined) return;
+  const peak = largestNearby(pair.plugTree, 1, disc, spot.x, spot.y, enough);
+  if (peak.r > disc.r + 1e-7)
+    found.push(plugPlace(pair, peak.x, peak.y, peak.r <= faceIn ? 'ridge' : 'face', spot, disc));
+}
+
+function plugPlace(
+  pair: Pair,
+  x: number,
+  y: number,
+  feature: Place['feature'],
+  spot: Spot,
+  disc: TouchingDisc,
+): Place {
+  const own = pair.plug.depth(x, y);
+  const lift = pair.mating - own - pair.pocket.depth(x, y);
+  return { x, y, rides: 'plug', feature, own, lift, nx: spot.nx, ny: spot.ny, ...shapeOf(spot, disc) };
+}
+
+function boardPlaces(pair: Pair, spacing: number): Place[] {
+  const { pocket, plug } = pair;
+  const tree = pair.pocketTree;
+  const mouthOut = pocket.setup.start * pocket.real.t;
+  const rootOut = plug.setup.flat * plug.real.t + plug.real.r;
+  const limit = Math.max(mouthOut, rootOut) + plug.real.r + Number.EPSILON;
+  const found: Place[] = [];
+  for (const spot of spotsAlong(tree, -1, spacing, CORNER)) {
+    if (spot.turn < 0) continue;
+    if (spot.turn > 0) {
+      const out = mouthOut / Math.max(1e-3, Math.cos(spot.turn / 2));
+      found.push(boardPlace(pair, spot.x + out * spot.nx, spot.y + out * spot.ny, 'spike', spot, undefined));
+      continue;
+    }
+    const disc = touchingDisc(tree, spot.segment, spot.x, spot.y, spot.nx, spot.ny, limit);
+    const feature = disc.r <= mouthOut ? 'land' : 'mouth';
+    const [x, y] = feature === 'land' ? [disc.x, disc.y] : wallAt(pocket, spot, mouthOut, disc.r);
+    found.push(boardPlace(pair, x, y, feature, spot, disc));
+    if (disc.r > mouthOut) found.push(boardPlace(pair, disc.x, disc.y, 'land', spot, disc));
+  }
+  return found;
+}
+
+function boardPlace(
+  pair: Pair,
+  x: number,
+  y: number,
+  feature: Place['feature'],
+  spot: Spot,
+  disc: TouchingDisc | undefined,
+): Place {
+  const own = pair.pocket.depth(x, y);
+  const lift = pair.mating - own - pair.plug.depth(x, y);
+  const shape = disc === undefined ? { half: 0, angle: Math.PI - spot.turn } : shapeOf(spot, disc);
+  return { x, y, rides: 'board', feature, own, lift, nx: spot.nx, ny: spot.ny, ...shape };
+}
+
+/** Half width, and the angle between the walls from the two touching points: 0 when they face each other. */
+function shapeOf(spot: Spot, disc: TouchingDisc): { half: number; angle: number | undefined } {
+  if (disc.other === undefined) return { half: Number.POSITIVE_INFINITY, angle: undefined };
+  const ux = spot.x - disc.x;
+  const uy = spot.y - disc.y;
+  const vx = disc.other.x - disc.x;
+  const vy = disc.other.y - disc.y;
+  const between = Math.abs(Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy));
+  return { half: disc.r, angle: Math.PI - between };
+}
