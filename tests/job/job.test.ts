@@ -72,8 +72,19 @@ describe('a whole job', () => {
 
   it('keeps the place of every key, and falls back to the parent', () => {
     expect(job.place('plug.flat-depth')).toEqual({ file: 'jobs/tray.dryfit.yaml', line: 12, column: 15 });
-    expect(job.place('bit.tip-flat')).toMatchObject({ line: 14, column: 33 });
-    expect(job.place('keep-out.1.disc.diameter')).toMatchObject({ line: 21, column: 49 });
+    const lines = WHOLE_JOB.split('\n');
+    for (const [path, written] of [
+      ['units', 'mm'],
+      ['pocket.outline', 'drawings/kingfisher.svg#bird'],
+      ['plug.stock', '{ wood: Sugar maple'],
+      ['bit.tip-flat', '0.1,'],
+      ['keep-out', '- { part: plug, name'],
+      ['keep-out.1.disc.diameter', '12 }'],
+      ['limits.side-load', '12 N'],
+    ] as const) {
+      const { line = 0, column = 0 } = job.place(path);
+      expect(lines[line - 1]?.slice(column - 1).startsWith(written), path).toBe(true);
+    }
     expect(job.place('plug.stock.moisture')).toEqual(job.place('plug.stock'));
     expect(job.place('nothing.here')).toEqual({ file: 'jobs/tray.dryfit.yaml' });
   });
