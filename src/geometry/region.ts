@@ -1,6 +1,6 @@
 /** Measures and views of a clean region (see `Region`): islands, holes, the outside. */
 import { reversed, signedArea, windingNumber } from './ring.ts';
-import { type Rows, rowsOf } from './rows.ts';
+import { type Around, aroundIn } from './rows.ts';
 import type { Part, Point, Region, Ring } from './shapes.ts';
 
 export const EMPTY: Region = { rings: [] };
@@ -37,30 +37,28 @@ export function partsOf(region: Region): readonly Part[] {
     else if (value < 0) holes.push(ring);
   });
   if (holes.length > 0) {
-    const rows = rowsOf(region.rings);
+    const around = aroundIn(region.rings);
     for (const hole of holes) {
-      const outer = smallestAround(hole, region.rings[hole]!, rows, areas);
+      const outer = smallestAround(hole, region.rings[hole]!, around, areas);
       if (outer !== undefined) holesOf.get(outer)?.push(hole);
     }
   }
   return [...holesOf].map(([outer, inside]) => ({ outer, holes: inside }));
 }
 
-function smallestAround(hole: number, ring: Ring, rows: Rows, areas: readonly number[]): number | undefined {
+function smallestAround(
+  hole: number,
+  ring: Ring,
+  around: Around,
+  areas: readonly number[],
+): number | undefined {
   const [x, y] = pointOnLongestEdge(ring);
   let found: number | undefined;
-  for (const around of ringsAround(rows, x, y)) {
-    const size = areas[around]!;
-    if (around !== hole && size > 0 && (found === undefined || size < areas[found]!)) found = around;
-  }
+  around(x, y, (candidate) => {
+    const size = areas[candidate]!;
+    if (candidate !== hole && size > 0 && (found === undefined || size < areas[found]!)) found = candidate;
+  });
   return found;
-}
-
-/** The rings that enclose (x, y), of either orientation, in no set order. */
-export function ringsAround(rows: Rows, x: number, y: number): readonly number[] {
-  const windings = new Map<number, number>();
-  rows.crossings(x, y, (ring, turn) => windings.set(ring, (windings.get(ring) ?? 0) + turn));
-  return [...windings].filter(([, winding]) => winding !== 0).map(([ring]) => ring);
 }
 
 /** A point along the longest edge, off its middle: another ring touching exactly there is next to impossible. */

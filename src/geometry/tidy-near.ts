@@ -1,0 +1,75 @@
+/**
+ * Places where two edges nearly touch. The two sides of a pointed corner, or of a slot's closed end, come near
+ * because they are about to meet: walking them towards each other, they stay near until they do. Those are
+ * corners and narrow ends, and left to the check of widths; all others are near touches.
+ */
+import type { Point } from './shapes.ts';
+import { type Edges, nextEdge, previousEdge } from './tidy-edges.ts';
+import { type Found, type Gap, measureGap, type Near, neighbours, newGap } from './tidy-search.ts';
+
+/** One near touch, at the nearest place of the run of edges that lie near each other. */
+export interface NearTouch {
+  readonly distance: number;
+  readonly p: Point;
+  readonly q: Point;
+}
+
+export function nearTouches(edges: Edges, found: Found, limit: number): readonly NearTouch[] {
+  const touching = found.contacts.map(({ i, j, at }) => ({ i, j, distance: 0, p: at, q: at }));
+  const pairs = [...touching, ...found.nears].filter((pair) => !meetsAhead(edges, pair, limit));
+  return nearestOfRuns(edges, pairs);
+}
+
+/** Whether the two edges, followed towards each other along their outline, stay near until they meet. */
+function meetsAhead(edges: Edges, pair: Near, limit: number): boolean {
+  if (edges.owner[pair.i] !== edges.owner[pair.j]) return false;
+  const [low, high] = towardsEachOther(edges, pair);
+  let i = low;
+  let j = high;
+  const one = newGap();
+  const other = newGap();
+  for (let steps = 0; steps < edges.count; steps++) {
+    const nextI = nextEdge(edges, i);
+    const nextJ = previousEdge(edges, j);
+    if (nextI === j || nextEdge(edges, nextI) === j) return true;
+    measureGap(edges, nextI, j, one);
+    measureGap(edges, i, nextJ, other);
+    const forward = one.distance <= other.distance;
+    const gap: Gap = forward ? one : other;
+    if (gap.distance > limit) return false;
+    if (forward) i = nextI;
+    else j = nextJ;
+    if (neighbours(edges, i, j, gap)) return true;
+  }
+  return true;
+}
+
+/** The pair ordered so that walking forward from the first leads the shorter way to the second. */
+function towardsEachOther(edges: Edges, { i, j }: Near): readonly [number, number] {
+  const way = edges.along[j]! - edges.along[i]!;
+  return way <= edges.length[edges.owner[i]!]! / 2 ? [i, j] : [j, i];
+}
+
+/** Pairs of neighbouring edges make one run; each run is told once, by its nearest pair. */
+function nearestOfRuns(edges: Edges, pairs: readonly Near[]): readonly NearTouch[] {
+  const sorted = [...pairs].sort((a, b) => a.distance - b.distance || a.i - b.i || a.j - b.j);
+  const key = (i: number, j: number): number => Math.min(i, j) * edges.count + Math.max(i, j);
+  const waiting = new Map(sorted.map((pair) => [key(pair.i, pair.j), pair]));
+  const touches: NearTouch[] = [];
+  for (const pair of sorted) {
+    if (!waiting.delete(key(pair.i, pair.j))) continue;
+    touches.push({ distance: pair.distance, p: pair.p, q: pair.q });
+    const run = [pair];
+    for (let at = run.pop(); at !== undefined; at = run.pop()) {
+      for (const i of [previousEdge(edges, at.i), at.i, nextEdge(edges, at.i)]) {
+        for (const j of [previousEdge(edges, at.j), at.j, nextEdge(edges, at.j)]) {
+          const neighbour = waiting.get(key(i, j));
+          if (neighbour === undefined) continue;
+          waiting.delete(key(i, j));
+          run.push(neighbour);
+        }
+      }
+    }
+  }
+  return touches;
+}

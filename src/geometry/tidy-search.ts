@@ -1,0 +1,199 @@
+/**
+ * Every pair of edges that touch, cross or come nearer than a limit, found by walking the pyramid of boxes
+ * against itself: about n log n as long as edges are short beside the drawing.
+ */
+import { InputFault } from '../fault.ts';
+import type { Point } from './shapes.ts';
+import { type Edges, FAN, nextEdge } from './tidy-edges.ts';
+
+/** Two edges this near count as touching, mm: two steps of the polygon engine's grid. */
+export const TOUCH = 2e-6;
+
+/**
+ * Two places of one outline are neighbours, and not a near touch, while the way along the outline is less than
+ * this many times the straight way: smooth curves, and corners of more than 29 degrees (1 / sin 14.5 = 4).
+ */
+const ROUND_ABOUT = 4;
+
+/** Pairs of boxes and edges looked at before giving up: some seconds of work, far beyond any real drawing. */
+const WORK_MOST = 6e8;
+
+/** Contacts within shapes that are still listed one by one. */
+const CONTACTS_MOST = 1_000_000;
+
+/** Two edges that touch or cross. `i` < `j`. */
+export interface Contact {
+  readonly i: number;
+  readonly j: number;
+  readonly at: Point;
+  /** Whether they cross well inside both edges, not at or near an end. */
+  readonly proper: boolean;
+}
+
+/** Two edges that come near without touching. `i` < `j`; p on i, q on j. */
+export interface Near {
+  readonly i: number;
+  readonly j: number;
+  readonly distance: number;
+  readonly p: Point;
+  readonly q: Point;
+}
+
+export interface Found {
+  readonly contacts: readonly Contact[];
+  readonly nears: readonly Near[];
+}
+
+/** Finds all contacts, and all near pairs below `near` mm; of a drawing with very many, only the nearest. */
+export function search(edges: Edges, near: number): Found {
+  const contacts: Contact[] = [];
+  let nears: Near[] = [];
+  const reach = { limit: Math.max(near, TOUCH) };
+  const nearsMost = 20_000 + 2 * edges.count;
+  const gap = newGap();
+  visitPairs(edges, reach, (i, j) => {
+    if (nextEdge(edges, i) === j || nextEdge(edges, j) === i) return;
+    measureGap(edges, i, j, gap);
+    if (!(gap.distance <= reach.limit) || (!gap.proper && neighbours(edges, i, j, gap))) return;
+    if (gap.distance <= TOUCH) {
+      contacts.push({ i, j, at: [gap.px, gap.py], proper: gap.proper });
+      if (contacts.length > CONTACTS_MOST) throw tooTangled();
+    } else {
+      nears.push({ i, j, distance: gap.distance, p: [gap.px, gap.py], q: [gap.qx, gap.qy] });
+      if (nears.length <= nearsMost) return;
+      reach.limit = Math.max(reach.limit / 2, TOUCH);
+      nears = nears.filter((pair) => pair.distance <= reach.limit);
+    }
+  });
+  return { contacts, nears };
+}
+
+function tooTangled(): InputFault {
+  return new InputFault(
+    'The outlines of this drawing cross, touch or crowd each other in too many places to measure; a drawing with clear outlines is needed.',
+  );
+}
+
+/** Visits each pair of edges whose boxes come within the limit (mm; may shrink on the way), lower number first. */
+function visitPairs(
+  edges: Edges,
+  reach: { readonly limit: number },
+  visit: (i: number, j: number) => void,
+): void {
+  const { levels } = edges;
+  let work = 0;
+  const walk = (level: number, a: number, b: number): void => {
+    if (++work > WORK_MOST) throw tooTangled();
+    const boxes = levels[level]!;
+    const p = a * 4;
+    const q = b * 4;
+    const limit = reach.limit;
+    if (
+      boxes[p]! - boxes[q + 2]! > limit ||
+      boxes[q]! - boxes[p + 2]! > limit ||
+      boxes[p + 1]! - boxes[q + 3]! > limit ||
+      boxes[q + 1]! - boxes[p + 3]! > limit
+    ) {
+      return;
+    }
+    if (level === 0) {
+      if (a !== b) visit(a, b);
+      return;
+    }
+    const below = levels[level - 1]!.length / 4;
+    const endA = Math.min(a * FAN + FAN, below);
+    const endB = Math.min(b * FAN + FAN, below);
+    for (let i = a * FAN; i < endA; i++) {
+      for (let j = a === b ? i : b * FAN; j < endB; j++) walk(level - 1, i, j);
+    }
+  };
+  if (edges.count > 0) walk(levels.length - 1, 0, 0);
+}
+
+/** The shortest line between two edges, from (px, py) on the first to (qx, qy) on the second. */
+export interface Gap {
+  distance: number;
+  proper: boolean;
+  px: number;
+  py: number;
+  qx: number;
+  qy: number;
+}
+
+export function newGap(): Gap {
+  return { distance: 0, proper: false, px: 0, py: 0, qx: 0, qy: 0 };
+}
+
+/** Writes the gap between two edges into `gap` (written over so that millions of pairs make no garbage). */
+export function measureGap(edges: Edges, i: number, j: number, gap: Gap): void {
+  const c = edges.coords;
+  const ax = c[i * 4]!;
+  const ay = c[i * 4 + 1]!;
+  const bx = c[i * 4 + 2]!;
+  const by = c[i * 4 + 3]!;
+  const cx = c[j * 4]!;
+  const cy = c[j * 4 + 1]!;
+  const dx = c[j * 4 + 2]!;
+  const dy = c[j * 4 + 3]!;
+  gap.distance = Number.POSITIVE_INFINITY;
+  gap.proper = false;
+  fromEnd(gap, ax, ay, cx, cy, dx, dy, false);
+  fromEnd(gap, bx, by, cx, cy, dx, dy, false);
+  fromEnd(gap, cx, cy, ax, ay, bx, by, true);
+  fromEnd(gap, dx, dy, ax, ay, bx, by, true);
+  const ux = bx - ax;
+  const uy = by - ay;
+  const vx = dx - cx;
+  const vy = dy - cy;
+  const c1 = ux * (cy - ay) - uy * (cx - ax);
+  const c2 = ux * (dy - ay) - uy * (dx - ax);
+  const c3 = vx * (ay - cy) - vy * (ax - cx);
+  const c4 = vx * (by - cy) - vy * (bx - cx);
+  if (!((c1 < 0 && c2 > 0) || (c1 > 0 && c2 < 0)) || !((c3 < 0 && c4 > 0) || (c3 > 0 && c4 < 0))) return;
+  const t = c3 / (c3 - c4);
+  gap.proper = gap.distance > TOUCH; // no end lies near the other edge
+  gap.distance = 0;
+  if (!gap.proper) return; // the end that lies on the other edge stays the place
+  gap.px = gap.qx = ax + t * ux;
+  gap.py = gap.qy = ay + t * uy;
+}
+
+/** Shortens the gap to that between the end (x, y) and the edge c-d, when it is shorter. */
+function fromEnd(
+  gap: Gap,
+  x: number,
+  y: number,
+  cx: number,
+  cy: number,
+  dx: number,
+  dy: number,
+  second: boolean,
+): void {
+  const vx = dx - cx;
+  const vy = dy - cy;
+  const length2 = vx * vx + vy * vy;
+  const t = length2 > 0 ? Math.max(0, Math.min(1, ((x - cx) * vx + (y - cy) * vy) / length2)) : 0;
+  const fx = cx + t * vx;
+  const fy = cy + t * vy;
+  const distance = Math.sqrt((x - fx) * (x - fx) + (y - fy) * (y - fy));
+  if (distance >= gap.distance) return;
+  gap.distance = distance;
+  gap.px = second ? fx : x;
+  gap.py = second ? fy : y;
+  gap.qx = second ? x : fx;
+  gap.qy = second ? y : fy;
+}
+
+/** Whether two places of one outline lie about as near along it as straight across. */
+export function neighbours(edges: Edges, i: number, j: number, gap: Gap): boolean {
+  const ring = edges.owner[i]!;
+  if (ring !== edges.owner[j]!) return false;
+  const way = Math.abs(wayTo(edges, i, gap.px, gap.py) - wayTo(edges, j, gap.qx, gap.qy));
+  return Math.min(way, edges.length[ring]! - way) <= ROUND_ABOUT * (gap.distance + TOUCH);
+}
+
+function wayTo(edges: Edges, edge: number, x: number, y: number): number {
+  const dx = x - edges.coords[edge * 4]!;
+  const dy = y - edges.coords[edge * 4 + 1]!;
+  return edges.along[edge]! + Math.sqrt(dx * dx + dy * dy);
+}
