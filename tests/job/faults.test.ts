@@ -117,6 +117,11 @@ describe('a job that makes no sense', () => {
     ]);
   });
 
+  it('keeps the order of the file where a contradiction stands above a misspelt key', () => {
+    const text = `${SHORT_JOB}  tip-flat: 0.1\n  tip-radius: 0.1\nsaws: 1\n`;
+    expect(read(text).map((fault) => fault.split(' ')[0])).toEqual(['12:15', '13:1']);
+  });
+
   it('names each missing section', () => {
     expect(read('title: Fern\n')).toEqual([
       expect.stringMatching(/"units" is missing: what a bare number means/),
