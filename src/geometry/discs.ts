@@ -109,6 +109,10 @@ export function discOf(samples: DiscSamples, k: number): Disc {
   };
 }
 
+export function centreOf(disc: Disc): Point {
+  return [disc.px + disc.r * disc.nx, disc.py + disc.r * disc.ny];
+}
+
 /** The angle between the two contacts seen from the disc's centre, radians: pi between parallel walls. */
 export function separation(disc: Disc): number {
   if (disc.other < 0) return 0;

@@ -1,0 +1,89 @@
+import { centreOf, discOf } from './discs.ts';
+import type { Point } from './shapes.ts';
+import { type Arc, isStrokeSample, narrowSampleAt, stepOn, type Walk } from './width-walk.ts';
+
+/** Corner samples between two stroke samples this share of the radius apart are a flaw of the outline, not an end. */
+const FLAW = 0.5;
+
+/** Narrow arcs that face one another: one narrow place of the region. */
+export interface Group {
+  readonly arcs: readonly Arc[];
+  /** At how many places it opens into wider material: every open arc has one opening at its end. */
+  readonly mouths: number;
+}
+
+/** Samples of stroke one after another along the outline. */
+export interface Stretch {
+  readonly samples: readonly number[];
+  /** Goes round a whole ring without an end. */
+  readonly closed: boolean;
+}
+
+/** Joins arcs across the discs that touch both. Returns the group of each arc and the groups in order of their arcs. */
+export function groupsOf(walk: Walk): { readonly groups: readonly Group[]; readonly groupOf: Int32Array } {
+  const up = Int32Array.from(walk.arcs, (_, n) => n);
+  const find = (n: number): number => {
+    let root = n;
+    while (up[root] !== root) {
+      up[root] = up[up[root] as number] as number;
+      root = up[root] as number;
+    }
+    return root;
+  };
+  const { samples } = walk;
+  for (let k = 0; k < samples.count; k++) {
+    const other = samples.other[k] as number;
+    if ((walk.arcOf[k] as number) < 0 || other < 0) continue;
+    const q: Point = [samples.qx[k] as number, samples.qy[k] as number];
+    const across = narrowSampleAt(walk, other, q, centreOf(discOf(samples, k)));
+    if (across >= 0) up[find(walk.arcOf[k] as number)] = find(walk.arcOf[across] as number);
+  }
+  const groupOf = new Int32Array(walk.arcs.length);
+  const numbers = new Map<number, number>();
+  const members: Arc[][] = [];
+  walk.arcs.forEach((arc, n) => {
+    const root = find(n);
+    const number = numbers.get(root) ?? members.push([]) - 1;
+    numbers.set(root, number);
+    members[number]?.push(arc);
+    groupOf[n] = number;
+  });
+  const groups = members.map((arcs) => ({ arcs, mouths: arcs.filter((arc) => !arc.closed).length }));
+  return { groups, groupOf };
+}
+
+/** The stretches of stroke in a group, in the order of walking. */
+export function stretchesOf(walk: Walk, group: Group): readonly Stretch[] {
+  return group.arcs.flatMap((arc) => stretchesOfArc(walk, arc));
+}
+
+function stretchesOfArc(walk: Walk, arc: Arc): Stretch[] {
+  const strokes = arc.samples.filter((k) => isStrokeSample(walk, k));
+  if (strokes.length === 0) return [];
+  const found: number[][] = [];
+  for (const k of strokes) {
+    const open = found.at(-1);
+    const last = open?.at(-1);
+    if (open && last !== undefined && runsOn(walk, last, k)) open.push(k);
+    else found.push([k]);
+  }
+  const first = found[0] as number[];
+  const last = found.at(-1) as number[];
+  const joins = arc.closed && runsOn(walk, last.at(-1) as number, first[0] as number);
+  if (joins && found.length === 1) return [{ samples: first, closed: true }];
+  if (joins) found.splice(0, found.length, [...last, ...first], ...found.slice(1, -1));
+  return found.map((samples) => ({ samples, closed: false }));
+}
+
+/** Whether stroke goes on from one stroke sample to the next one, without a corner or a place left out between. */
+function runsOn(walk: Walk, from: number, to: number): boolean {
+  if (stepOn(walk, from, 1) === to) return true;
+  const a = discOf(walk.samples, from);
+  const b = discOf(walk.samples, to);
+  const reach = FLAW * Math.min(a.r, b.r);
+  const along = Math.hypot(a.px - b.px, a.py - b.py);
+  const [ax, ay] = centreOf(a);
+  const [bx, by] = centreOf(b);
+  const centres = Math.hypot(ax - bx, ay - by);
+  return along <= reach && centres <= reach;
+}
