@@ -1,4 +1,4 @@
-import type { Mark } from '../src/artwork/read.ts';
+import type { Mark } from '../src/artwork/artwork.ts';
 import type { Facts, Side } from '../src/carve/facts.ts';
 import type { Place } from '../src/engine/reading.ts';
 import type { Point } from '../src/geometry/shapes.ts';

@@ -31,19 +31,18 @@ function stated(facts: Facts, side: Side): Reading {
   return {
     measured: quantity(0, 'yes'),
     give: 0,
-    want: { atLeast: 1, hardAtLeast: 0 },
+    // Pixels have a usual size; no size at all leaves every figure of this sheet in the air.
+    want: bare ? { atLeast: 1, hardAtLeast: 0 } : { atLeast: 1 },
     place,
     label,
     says: bare
       ? `The ${side} drawing states its size in bare pixels; 96 to the inch was taken, other programs may take another number.`
-      : `The ${side} drawing states no size; 96 of its units to the inch was taken, other programs may take another number.`,
+      : `The ${side} drawing states no size, so every program may cut it at another; 96 units to the inch was taken here.`,
     cure: 'Save it with its width and height in mm or in.',
   };
 }
 
 function scale(facts: Facts): (Reading | Silence)[] {
-  const pocket = facts.artwork('pocket').size.perUserUnit;
-  const plug = facts.artwork('plug').size.perUserUnit;
   const readings: Reading[] = [];
   const uneven = SIDES.filter((side) => {
     const [x, y] = facts.artwork(side).size.perUserUnit;
@@ -61,21 +60,21 @@ function scale(facts: Facts): (Reading | Silence)[] {
       cure: 'Give width, height and viewBox the same proportions.',
     });
   }
-  const ratio = facts.sizeRatio();
-  if (ratio === undefined) return readings;
+  const ratios = facts.sizeRatios();
+  if (ratios === undefined) return readings;
+  const off = Math.max(...ratios.map((ratio) => Math.abs(ratio - 1)));
+  const [x, y] = ratios.map((ratio) => ratio.toFixed(4));
   readings.push({
-    measured: quantity(100 * Math.abs(ratio - 1), '%'),
+    measured: quantity(100 * off, '%'),
     give: 0,
     want: { atMost: facts.limit('size-equal-most') },
     place: { part: 'pair' },
-    label: 'Plug drawn as large as the pocket',
+    label: 'Plug drawn as large as pocket',
     says:
-      Math.abs(ratio - 1) < 1e-4
+      off < 1e-5
         ? 'Both outlines have the same size.'
-        : `The plug's outline is ${ratio.toFixed(4)} times as large as the pocket's${
-            Math.abs(pocket[0] / plug[0] - 1) > 1e-6 ? '; the two drawings have different scales' : ''
-          }.`,
-    cure: `Scale the plug's drawing by ${(1 / ratio).toFixed(4)}, or save both from one drawing.`,
+        : `The plug's outline is ${x === y ? `${x} times` : `${x} times one way and ${y} times the other way`} as large as the pocket's.`,
+    ...(off < 1e-5 ? {} : { cure: 'Save both drawings from one design at one scale.' }),
   });
   return readings;
 }

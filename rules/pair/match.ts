@@ -5,6 +5,7 @@ import type { Reading } from '../../src/engine/reading.ts';
 import type { Rule } from '../../src/engine/rule.ts';
 import type { PairMatch } from '../../src/geometry/compare.ts';
 import { placeAt } from '../place.ts';
+import { NOT_MIRRORED } from './mirror.ts';
 
 /** After the best reflection: is the plug the same outline, or grown, scaled, moved, edited, short of a piece? */
 export const pairMatch: Rule = {
@@ -17,7 +18,7 @@ export const pairMatch: Rule = {
     if (facts.region('pocket').rings.length === 0 || facts.region('plug').rings.length === 0)
       return [{ untold: 'One of the drawings holds no outline, so there is nothing to compare.' }];
     const match = facts.match();
-    if (NOT_A_MIRROR.has(match.verdict) && facts.job.plug.mirror === 'drawn')
+    if (NOT_MIRRORED.has(match.verdict) && facts.job.plug.mirror === 'drawn')
       return [
         {
           moot: 'The plug is not the mirror of the pocket (see pair.mirror); how well it matches comes after that.',
@@ -26,14 +27,6 @@ export const pairMatch: Rule = {
     return [largest(facts, match), ...pieces(facts, match), ...edited(facts, match)];
   },
 };
-
-const NOT_A_MIRROR: ReadonlySet<string> = new Set([
-  'copy',
-  'turned-copy',
-  'scaled-copy',
-  'inside-out',
-  'different',
-]);
 
 /** The largest distance between the outlines, with what kind of difference explains it. */
 function largest(facts: Facts, match: PairMatch): Reading {
@@ -51,28 +44,26 @@ function largest(facts: Facts, match: PairMatch): Reading {
 }
 
 function explained(facts: Facts, match: PairMatch): { says: string; cure: string } {
-  const { scale, growth } = match;
-  if (match.difference === 'scale') {
+  const { scale, growth, verdict } = match;
+  const again = "Make the plug again from the pocket's drawing, mirrored.";
+  if (verdict.startsWith('scaled') && Math.abs(scale.x - scale.y) < 1e-5) {
     const known = scale.known === undefined ? '' : ` That is ${KNOWN[scale.known] ?? scale.known}.`;
     return {
       says: `The plug is ${scale.uniform.toFixed(5)} times as large as the pocket.${known}`,
       cure: `Scale the plug's drawing by ${(1 / scale.uniform).toFixed(5)}.`,
     };
   }
-  if (match.difference === 'stretch')
+  if (verdict.startsWith('scaled'))
     return {
-      says: `The plug is stretched: ${scale.x.toFixed(5)} times one way and ${scale.y.toFixed(5)} times the other.`,
-      cure: "Make the plug again from the pocket's drawing, mirrored, with its proportions locked.",
+      says: `The plug is stretched: ${scale.x.toFixed(5)} times along x and ${scale.y.toFixed(5)} times along y.`,
+      cure: `${again} Keep its proportions locked.`,
     };
-  if (match.difference === 'growth')
+  if (verdict.startsWith('grown'))
     return {
-      says: `The plug is ${growth > 0 ? 'larger' : 'smaller'} than the pocket by ${facts.length(Math.abs(growth))} all round.`,
+      says: `The plug is ${growth.by > 0 ? 'larger' : 'smaller'} than the pocket by ${facts.length(Math.abs(growth.by))} all round.`,
       cure: "Take the offset out of the plug's drawing: the sloping walls make the fit, not the outline.",
     };
-  return {
-    says: 'The outlines differ here; the joint would show a line or not close.',
-    cure: "Make the plug again from the pocket's drawing, mirrored.",
-  };
+  return { says: 'The outlines differ here; the joint would show a line or not close.', cure: again };
 }
 
 const KNOWN: Readonly<Record<string, string>> = {
@@ -80,6 +71,8 @@ const KNOWN: Readonly<Record<string, string>> = {
   '1/25.4': 'millimetres read as inches',
   '96/72': 'points read as pixels',
   '72/96': 'pixels read as points',
+  '10': 'centimetres read as millimetres',
+  '1/10': 'millimetres read as centimetres',
   '96/90': '90 units to the inch read as 96',
   '90/96': '96 units to the inch read as 90',
 };

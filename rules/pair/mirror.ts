@@ -1,6 +1,6 @@
 import type { Facts } from '../../src/carve/facts.ts';
 import { quantity } from '../../src/engine/judge.ts';
-import type { Reading, Want } from '../../src/engine/reading.ts';
+import type { Reading } from '../../src/engine/reading.ts';
 import type { Rule } from '../../src/engine/rule.ts';
 import { toDegrees } from '../../src/units.ts';
 import { placeAt } from '../place.ts';
@@ -44,19 +44,29 @@ function leftToToolpath(facts: Facts): Reading {
 
 function drawn(facts: Facts): Reading {
   const match = facts.match();
-  const { mirrored, copied } = match;
+  const { mirrored } = match;
   const atMost = facts.limit('mirror-deviation-most');
-  // A wrong scale or an edited node is pair.match's to tell: only the missing mirror is told here.
-  const missing = MISSING_MIRROR.has(match.verdict);
-  const measured = missing || match.verdict === 'mirror' ? mirrored.deviation : match.mirrorResidual;
-  const want: Want = missing ? { atMost } : { atMost };
+  const place = placeAt(facts, 'plug', mirrored.plugAt);
+  const says = sentence(facts, match.copied.motion.angle);
+  if (NOT_MIRRORED.has(match.verdict))
+    return {
+      measured: quantity(mirrored.deviation, 'mm'),
+      give: 0,
+      want: { atMost },
+      place,
+      says,
+      cure: CURES[match.verdict] ?? "Make the plug from the pocket's own drawing, mirrored.",
+    };
+  if (mirrored.deviation <= atMost)
+    return { measured: quantity(mirrored.deviation, 'mm'), give: 0, want: { atMost }, place, says };
+  // It is the mirror image, but not everywhere or not at the right size: by how much is pair.match's to tell.
   return {
-    measured: quantity(measured, 'mm'),
-    give: missing ? 0 : Math.min(facts.outlineGive(), atMost),
-    want,
-    place: placeAt(facts, 'plug', mirrored.plugAt),
-    says: sentence(facts, copied.motion.angle),
-    cure: CURES[match.verdict] ?? 'Draw the plug as the mirror image of the pocket.',
+    measured: quantity(100 * match.alike, '%'),
+    give: 0,
+    want: { atLeast: 50 },
+    place: { part: 'pair' },
+    label: 'Plug mirrors the pocket, in part',
+    says: `${says} So much of its outline lies on the pocket's, once its size is put right; for the rest see pair.match.`,
   };
 }
 
@@ -68,6 +78,7 @@ function sentence(facts: Facts, turn: number): string {
     case 'turned-copy':
       return `The plug is the pocket turned by ${toDegrees(Math.abs(turn)).toFixed(1)} degrees, not its mirror image: turned over, it will not go in.`;
     case 'scaled-copy':
+    case 'grown-copy':
       return 'The plug is a copy of the pocket at another size, not its mirror image: turned over, it will not go in.';
     case 'inside-out':
       return 'The plug is drawn inside out: what should stand is cleared and what should be cleared stands.';
@@ -80,15 +91,18 @@ function sentence(facts: Facts, turn: number): string {
   }
 }
 
-const MISSING_MIRROR: ReadonlySet<string> = new Set([
+/** Verdicts that say the plug would not go in however well it is drawn. */
+export const NOT_MIRRORED: ReadonlySet<string> = new Set([
   'copy',
   'turned-copy',
   'scaled-copy',
+  'grown-copy',
   'inside-out',
   'different',
 ]);
 
 const CURES: Readonly<Record<string, string>> = {
+  'grown-copy': "Mirror the plug's drawing, and take the offset out of it.",
   copy: "Mirror the plug's drawing left to right and save it again.",
   'turned-copy': "Mirror the plug's drawing instead of turning it.",
   'scaled-copy': "Mirror the plug's drawing, and set it to the pocket's size.",

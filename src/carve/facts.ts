@@ -1,4 +1,4 @@
-import type { Artwork, Mark } from '../artwork/read.ts';
+import type { Artwork, Mark } from '../artwork/artwork.ts';
 import { comparePair, type PairMatch } from '../geometry/compare.ts';
 import { applyRegion } from '../geometry/motion.ts';
 import { area, reverseRegion } from '../geometry/region.ts';
@@ -37,8 +37,8 @@ export interface Facts {
   readonly depths: Depths;
   /** Best motion with and without reflection, and what differs after it. */
   readonly match: () => PairMatch;
-  /** Size of the plug's outline over the pocket's; undefined when one of them is empty or nothing fits. */
-  readonly sizeRatio: () => number | undefined;
+  /** Size of the plug's outline over the pocket's, along x and y; undefined when the two cannot be compared. */
+  readonly sizeRatios: () => readonly [number, number] | undefined;
   /** The plug's outlines laid over the pocket's by the best motion. */
   readonly plugOnPocket: () => Region;
   /** How far a distance between the two outlines may be off by flattening and rounding, mm. */
@@ -79,11 +79,12 @@ export function factsOf(job: Job, pocketArt: Artwork, plugArt: Artwork): Facts {
     bit: (side) => (side === 'pocket' ? job.bit : job.plugBit),
     depths,
     match,
-    sizeRatio: once(() => {
-      if (region('pocket').rings.length === 0 || region('plug').rings.length === 0) return undefined;
-      return match().scale.uniform;
+    sizeRatios: once(() => {
+      const { verdict, scale } = match();
+      if (NOT_COMPARABLE.has(verdict)) return undefined;
+      return verdict.startsWith('scaled') ? [scale.x, scale.y] : [1, 1];
     }),
-    plugOnPocket: once(() => applyRegion(placedBy(job, match()).motion, region('plug'))),
+    plugOnPocket: once(() => applyRegion(match().aligned, region('plug'))),
     outlineGive: () => 2 * FLATTENING,
     leastStroke: bySide((side) => leastWidth(region(side).rings)),
     leastLand: bySide((side) => leastWidth(outside(side))),
@@ -100,6 +101,9 @@ export function factsOf(job: Job, pocketArt: Artwork, plugArt: Artwork): Facts {
     length: (mm) => show(mm, 'mm', style),
   };
 }
+
+/** Drawings that show different things have no size in common. */
+const NOT_COMPARABLE: ReadonlySet<string> = new Set(['different', 'inside-out']);
 
 /** With `mirror: toolpath` both drawings are alike, so it is the plain motion that lays one over the other. */
 export function placedBy(job: Job, match: PairMatch): PairMatch['mirrored'] {
@@ -119,11 +123,9 @@ export function depthsOf(job: Job): Depths {
 
 function tidySettings(limit: (name: LimitName) => number) {
   return {
-    closedGap: limit('closed-gap-most'),
-    nearTouch: limit('near-touch-least'),
-    speckArea: limit('speck-area-least'),
-    sliverWidth: limit('sliver-width-least'),
-    overlapArea: limit('overlap-area-most'),
+    nearTouchLeast: limit('near-touch-least'),
+    speckAreaLeast: limit('speck-area-least'),
+    sliverWidthLeast: limit('sliver-width-least'),
   };
 }
 
