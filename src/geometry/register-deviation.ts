@@ -1,4 +1,4 @@
-import { type Matrix, invert, matrixOf } from './motion.ts';
+import { invert, type Matrix, matrixOf } from './motion.ts';
 import type { SegmentTree } from './nearest.ts';
 import type { Motion, Point } from './shapes.ts';
 
@@ -11,7 +11,14 @@ export interface Farthest {
 }
 
 /** Called with every place found farther than asked, in the frame of the outline it lies on. */
-export type FarVisit = (x: number, y: number, distance: number, from: 'pocket' | 'plug') => void;
+export type FarVisit = (
+  x: number,
+  y: number,
+  distance: number,
+  from: 'pocket' | 'plug',
+  /** Segment of that outline the place lies on. */
+  segment: number,
+) => void;
 
 /** Deviations are found to this much, in mm: a hundredth of a micrometre. */
 export const DEVIATION_GIVE = 1e-5;
@@ -39,14 +46,21 @@ export function farthest(
 ): Farthest | undefined {
   if (pocket.count === 0 || plug.count === 0) return missingOutline(pocket, plug, motion);
   const there = matrixOf(motion);
-  const fromPlug = walk(plug, pocket, there, known, (x, y, d) => visit?.(x, y, d, 'plug'), visit !== undefined);
+  const fromPlug = walk(
+    plug,
+    pocket,
+    there,
+    known,
+    (x, y, d, i) => visit?.(x, y, d, 'plug', i),
+    visit !== undefined,
+  );
   const least = visit === undefined ? Math.max(known, fromPlug?.distance ?? 0) : known;
   const fromPocket = walk(
     pocket,
     plug,
     matrixOf(invert(motion)),
     least,
-    (x, y, d) => visit?.(x, y, d, 'pocket'),
+    (x, y, d, i) => visit?.(x, y, d, 'pocket', i),
     visit !== undefined,
   );
   if (fromPocket !== undefined && fromPocket.distance > (fromPlug?.distance ?? 0)) {
@@ -66,8 +80,7 @@ interface Far {
 
 function missingOutline(pocket: SegmentTree, plug: SegmentTree, motion: Motion): Farthest | undefined {
   if (pocket.count === plug.count) return undefined;
-  const at: Point =
-    pocket.count > 0 ? [pocket.coords[0], pocket.coords[1]] : [motion.dx, motion.dy];
+  const at: Point = pocket.count > 0 ? [pocket.coords[0], pocket.coords[1]] : [motion.dx, motion.dy];
   return { distance: Number.POSITIVE_INFINITY, at, from: pocket.count > 0 ? 'pocket' : 'plug' };
 }
 
@@ -77,15 +90,16 @@ function walk(
   to: SegmentTree,
   t: Matrix,
   known: number,
-  found: (x: number, y: number, distance: number) => void,
+  found: (x: number, y: number, distance: number, segment: number) => void,
   every: boolean,
 ): Far | undefined {
   const c = from.coords;
   let worst = known;
   let far: Far | undefined;
   let hint = 0;
+  let edge = 0;
   const see = (x: number, y: number, d: number): void => {
-    if (every && d > known) found(x, y, d);
+    if (every && d > known) found(x, y, d, edge);
     if (d > (far?.distance ?? known)) far = { distance: d, x, y };
     if (!every && d > worst) worst = d;
   };
@@ -100,7 +114,17 @@ function walk(
   /** Whether one segment is within `worst` of the whole edge. */
   const covers = (segment: number, q: number): boolean =>
     reach(segment, c[q], c[q + 1]) <= worst * worst && reach(segment, c[q + 2], c[q + 3]) <= worst * worst;
-  const look = (ax: number, ay: number, da: number, ja: number, bx: number, by: number, db: number, jb: number, depth: number): void => {
+  const look = (
+    ax: number,
+    ay: number,
+    da: number,
+    ja: number,
+    bx: number,
+    by: number,
+    db: number,
+    jb: number,
+    depth: number,
+  ): void => {
     const length = Math.hypot(bx - ax, by - ay);
     const enough = worst + DEVIATION_GIVE;
     if ((da + db + length) / 2 <= enough || depth === 0) return;
@@ -111,7 +135,11 @@ function walk(
     const dm = distance(mx, my);
     const jm = hint;
     see(mx, my, dm);
-    if (Math.max(Math.sqrt(reach(jm, ax, ay)), Math.sqrt(reach(jm, bx, by))) <= Math.max(worst, dm) + DEVIATION_GIVE) return;
+    if (
+      Math.max(Math.sqrt(reach(jm, ax, ay)), Math.sqrt(reach(jm, bx, by))) <=
+      Math.max(worst, dm) + DEVIATION_GIVE
+    )
+      return;
     look(ax, ay, da, ja, mx, my, dm, jm, depth - 1);
     look(mx, my, dm, jm, bx, by, db, jb, depth - 1);
   };
@@ -135,6 +163,7 @@ function walk(
       slack = 0;
       continue;
     }
+    edge = i;
     const da = distance(c[q], c[q + 1]);
     const ja = hint;
     const db = distance(c[q + 2], c[q + 3]);

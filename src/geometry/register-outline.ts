@@ -1,4 +1,5 @@
 import { SegmentTree } from './nearest.ts';
+import { perimeter } from './ring.ts';
 import type { Point, Region, Ring } from './shapes.ts';
 
 /** An outline made ready for being laid over another one. */
@@ -27,7 +28,7 @@ export function outlineOf(region: Region): Outline {
 
 /** About `count` places evenly along the rings, at least one on each of them. */
 export function spread(rings: readonly Ring[], count: number): { x: Float64Array; y: Float64Array } {
-  const lengths = rings.map(perimeterOf);
+  const lengths = rings.map(perimeter);
   const step = lengths.reduce((sum, l) => sum + l, 0) / count;
   const numbers = lengths.map((l) => (step > 0 ? Math.max(1, Math.round(l / step)) : 1));
   const total = numbers.reduce((sum, n) => sum + n, 0);
@@ -41,7 +42,14 @@ export function spread(rings: readonly Ring[], count: number): { x: Float64Array
   return { x, y };
 }
 
-function spreadRing(ring: Ring, length: number, x: Float64Array, y: Float64Array, first: number, count: number): void {
+function spreadRing(
+  ring: Ring,
+  length: number,
+  x: Float64Array,
+  y: Float64Array,
+  first: number,
+  count: number,
+): void {
   let gone = 0;
   let k = 0;
   for (let i = 0; i < ring.length && k < count; i += 2) {
@@ -56,25 +64,6 @@ function spreadRing(ring: Ring, length: number, x: Float64Array, y: Float64Array
     }
     gone += edge;
   }
-}
-
-export function perimeterOf(ring: Ring): number {
-  let sum = 0;
-  for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
-    sum += Math.hypot(ring[i] - ring[j], ring[i + 1] - ring[j + 1]);
-  }
-  return sum;
-}
-
-/** Area with its sign, mm2. */
-export function areaOf(ring: Ring): number {
-  const ox = ring[0];
-  const oy = ring[1];
-  let sum = 0;
-  for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
-    sum += (ring[j] - ox) * (ring[i + 1] - oy) - (ring[i] - ox) * (ring[j + 1] - oy);
-  }
-  return sum / 2;
 }
 
 /** Centre of area of the rings taken together; without any area the middle of their points. */

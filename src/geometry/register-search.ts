@@ -1,6 +1,7 @@
 import { wrapAngle } from './motion.ts';
-import { type Outline, areaCentre, areaOf, perimeterOf, spread } from './register-outline.ts';
+import { areaCentre, type Outline, spread } from './register-outline.ts';
 import { type Settled, settle } from './register-settle.ts';
+import { perimeter, signedArea } from './ring.ts';
 import type { Motion, Point, Ring } from './shapes.ts';
 
 /** Parts of a turn and bands of distance in the signature of an outline seen from its centre. */
@@ -9,11 +10,18 @@ const BANDS = 6;
 /** Places a signature is made of. */
 const SIGNATURE_PLACES = 3000;
 /** Looked at more closely: first guesses, and those of them that do best. */
+const FEW_GUESSES = 6;
 const GUESSES = 16;
 const WIDE_GUESSES = 64;
 const FINALISTS = 4;
 /** A fit this close, as part of the design's size, ends the search when the caller names no distance. */
 const CLOSE = 1e-4;
+
+interface SearchOptions {
+  readonly reflect: boolean;
+  readonly enough?: number;
+  readonly quick?: boolean;
+}
 
 /**
  * Motions that lay the plug over the pocket well, the best first; at least one. `enough` (mm) is how near the
@@ -23,27 +31,52 @@ const CLOSE = 1e-4;
  * that differs by a little. When they do not come close, the search widens to pairs of like rings (right when other
  * pieces are missing, extra or moved) and to a scan of all turns by the outlines' shadows on two axes (needs neither).
  */
-export function candidates(pocket: Outline, plug: Outline, reflect: boolean, enough?: number): readonly Settled[] {
-  const close = enough ?? CLOSE * pocket.size;
-  const quick = centred(pocket.region.rings, plug.region.rings, pocket.centre, plug.centre, reflect, GUESSES);
-  const first = bestOf(pocket, plug, quick);
+export function candidates(pocket: Outline, plug: Outline, options: SearchOptions): readonly Settled[] {
+  const { reflect } = options;
+  const close = options.enough ?? CLOSE * pocket.size;
+  const all = centred(
+    pocket.region.rings,
+    plug.region.rings,
+    pocket.centre,
+    plug.centre,
+    reflect,
+    WIDE_GUESSES,
+  );
+  if (options.quick === true) return bestOf(pocket, plug, all.slice(0, FEW_GUESSES), close, 1);
+  const first = bestOf(pocket, plug, all.slice(0, GUESSES), close, FINALISTS);
   if (first[0].most <= close) return first;
   const more = [
-    ...centred(pocket.region.rings, plug.region.rings, pocket.centre, plug.centre, reflect, WIDE_GUESSES).slice(GUESSES),
+    ...all.slice(GUESSES),
     ...byLikeRings(pocket, plug, reflect),
     ...byShadows(pocket, plug, reflect),
   ];
-  return distinct([...first, ...bestOf(pocket, plug, more)], pocket).slice(0, FINALISTS + 2);
+  return distinct([...first, ...bestOf(pocket, plug, more, close, FINALISTS)], pocket).slice(
+    0,
+    FINALISTS + 2,
+  );
 }
 
-/** Guesses refined at few samples, and the best of those at all samples. */
-function bestOf(pocket: Outline, plug: Outline, guesses: readonly Motion[]): readonly Settled[] {
+/** Guesses refined at few samples, and the best of those at all samples. The first to come close ends it. */
+export function bestOf(
+  pocket: Outline,
+  plug: Outline,
+  guesses: readonly Motion[],
+  close: number,
+  finalists: number,
+): readonly Settled[] {
   const stride = Math.max(1, Math.floor(Math.max(pocket.x.length, plug.x.length) / 64));
-  const rough = guesses.map((m) => settle(pocket, plug, m, 5, stride)).sort((a, b) => a.cost - b.cost);
-  const kept = distinct(rough, pocket).slice(0, FINALISTS);
   const full = Math.max(1, Math.floor(Math.max(pocket.x.length, plug.x.length) / 512));
+  const rough: Settled[] = [];
+  for (const guess of guesses) {
+    const s = settle(pocket, plug, guess, 5, stride);
+    rough.push(s);
+    if (s.most > close) continue;
+    const whole = settle(pocket, plug, s.motion, 3, full);
+    if (whole.most <= close) return [whole];
+  }
+  const kept = distinct(rough, pocket).slice(0, finalists);
   return distinct(
-    kept.map((s) => settle(pocket, plug, s.motion, 12, full)).sort(betterOf),
+    kept.map((s) => settle(pocket, plug, s.motion, 12, full)),
     pocket,
   );
 }
@@ -82,7 +115,7 @@ function shiftOfCentre(a: Motion, b: Motion, centre: Point): Point {
 }
 
 /** Motions that put centre on centre, turned to where the signatures agree best. */
-function centred(
+export function centred(
   pocket: readonly Ring[],
   plug: readonly Ring[],
   pocketCentre: Point,
@@ -102,7 +135,12 @@ function motionOnto(angle: number, reflect: boolean, from: Point, to: Point): Mo
   const x = reflect ? -from[0] : from[0];
   const cos = Math.cos(angle);
   const sin = Math.sin(angle);
-  return { reflect, angle: wrapAngle(angle), dx: to[0] - (cos * x - sin * from[1]), dy: to[1] - (sin * x + cos * from[1]) };
+  return {
+    reflect,
+    angle: wrapAngle(angle),
+    dx: to[0] - (cos * x - sin * from[1]),
+    dy: to[1] - (sin * x + cos * from[1]),
+  };
 }
 
 interface Polar {
@@ -164,7 +202,10 @@ function correlate(a: readonly Float64Array[], b: readonly Float64Array[]): Floa
   return sum;
 }
 
-/** Turns (radians) at the highest local peaks, each placed between cells by a parabola. */
+/**
+ * Turns (radians) at the highest local peaks, each placed between cells by a parabola. Nearly equal ones, a design's
+ * symmetries, come in order of turn, so that the smallest is tried first.
+ */
 function peaks(agree: Float64Array, most: number): readonly number[] {
   const at = (k: number): number => agree[(k + TURNS) % TURNS];
   const tops: number[] = [];
@@ -172,7 +213,11 @@ function peaks(agree: Float64Array, most: number): readonly number[] {
   // A disc agrees at every turn and may have no peak at all.
   if (tops.length === 0) return [0];
   tops.sort((a, b) => at(b) - at(a) || a - b);
-  return tops.slice(0, most).map((k) => {
+  const turnOf = (k: number): number => Math.min(k, TURNS - k);
+  const equal = tops
+    .filter((k) => at(k) >= 0.99 * at(tops[0]))
+    .sort((a, b) => turnOf(a) - turnOf(b) || a - b);
+  return [...equal, ...tops.slice(equal.length)].slice(0, most).map((k) => {
     const bend = at(k - 1) - 2 * at(k) + at(k + 1);
     const off = bend < 0 ? (at(k - 1) - at(k + 1)) / (2 * bend) : 0;
     return ((k + off) / TURNS) * 2 * Math.PI;
@@ -186,19 +231,17 @@ function byLikeRings(pocket: Outline, plug: Outline, reflect: boolean): readonly
   if (mine.length === 1 && theirs.length === 1) return [];
   const like = (a: number, b: number): boolean => Math.abs(a - b) <= 0.03 * Math.abs(a);
   return mine.flatMap((ring) => {
-    const area = areaOf(ring);
-    const length = perimeterOf(ring);
+    const area = signedArea(ring);
+    const length = perimeter(ring);
     return theirs
-      .filter((other) => like(area, areaOf(other)) && like(length, perimeterOf(other)))
+      .filter((other) => like(area, signedArea(other)) && like(length, perimeter(other)))
       .slice(0, 4)
-      .flatMap((other) =>
-        centred([ring], [other], areaCentre([ring]), areaCentre([other]), reflect, 4),
-      );
+      .flatMap((other) => centred([ring], [other], areaCentre([ring]), areaCentre([other]), reflect, 4));
   });
 }
 
 function largest(rings: readonly Ring[], count: number): readonly Ring[] {
-  const sized = rings.map((ring, k) => ({ ring, k, length: perimeterOf(ring) }));
+  const sized = rings.map((ring, k) => ({ ring, k, length: perimeter(ring) }));
   return sized
     .sort((a, b) => b.length - a.length || a.k - b.k)
     .slice(0, count)
@@ -241,7 +284,12 @@ function byShadows(pocket: Outline, plug: Outline, reflect: boolean): readonly M
     );
 }
 
-function shadows(x: Float64Array, y: Float64Array, centre: Point, cell: number): readonly [Float64Array, Float64Array] {
+function shadows(
+  x: Float64Array,
+  y: Float64Array,
+  centre: Point,
+  cell: number,
+): readonly [Float64Array, Float64Array] {
   const across = new Float64Array(SCAN_CELLS);
   const down = new Float64Array(SCAN_CELLS);
   const drop = (cells: Float64Array, v: number): void => {

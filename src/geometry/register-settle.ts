@@ -1,4 +1,4 @@
-import { matrixOf, wrapAngle } from './motion.ts';
+import { type Matrix, matrixOf, wrapAngle } from './motion.ts';
 import type { Outline } from './register-outline.ts';
 import type { Motion } from './shapes.ts';
 
@@ -28,37 +28,38 @@ export interface Meeting {
   distance: number;
   /** The nearest point of the other outline is a corner. */
   corner: boolean;
+  /** The nearest point, in the frame of the outline met. */
+  readonly foot: [number, number];
   /** Segment met, a hint for the next time. */
   segment: number;
 }
 
 export function emptyMeeting(): Meeting {
-  return { x: 0, y: 0, rx: 0, ry: 0, nx: 1, ny: 0, distance: 0, corner: false, segment: 0 };
+  return { x: 0, y: 0, rx: 0, ry: 0, nx: 1, ny: 0, distance: 0, corner: false, foot: [0, 0], segment: 0 };
 }
 
 const CORNER_NEAR = 1e-9;
 
-/** Where place k of the plug, moved, meets the pocket's outline. */
-export function meetFromPlug(pocket: Outline, x: number, y: number, motion: Motion, into: Meeting): void {
-  const t = matrixOf(motion);
+/** Where a place of the plug, moved, meets the pocket's outline. */
+export function meetFromPlug(pocket: Outline, x: number, y: number, t: Matrix, into: Meeting): void {
   into.x = t.xx * x + t.xy * y + t.dx;
   into.y = t.yx * x + t.yy * y + t.dy;
-  const { foot, along } = footOn(pocket, into.x, into.y, into);
-  into.rx = into.x - foot[0];
-  into.ry = into.y - foot[1];
+  const along = footOn(pocket, into.x, into.y, into);
+  into.rx = into.x - into.foot[0];
+  into.ry = into.y - into.foot[1];
   const c = pocket.tree.coords;
   const q = 4 * into.segment;
   orient(into, c[q + 2] - c[q], c[q + 3] - c[q + 1], along);
 }
 
 /** Where a place of the pocket meets the moved plug's outline. */
-export function meetFromPocket(plug: Outline, x: number, y: number, motion: Motion, into: Meeting): void {
-  const t = matrixOf(motion);
+export function meetFromPocket(plug: Outline, x: number, y: number, t: Matrix, into: Meeting): void {
   const px = x - t.dx;
   const py = y - t.dy;
-  const { foot, along } = footOn(plug, t.xx * px + t.yx * py, t.xy * px + t.yy * py, into);
-  into.x = t.xx * foot[0] + t.xy * foot[1] + t.dx;
-  into.y = t.yx * foot[0] + t.yy * foot[1] + t.dy;
+  const along = footOn(plug, t.xx * px + t.yx * py, t.xy * px + t.yy * py, into);
+  const [fx, fy] = into.foot;
+  into.x = t.xx * fx + t.xy * fy + t.dx;
+  into.y = t.yx * fx + t.yy * fy + t.dy;
   into.rx = into.x - x;
   into.ry = into.y - y;
   const c = plug.tree.coords;
@@ -68,10 +69,9 @@ export function meetFromPocket(plug: Outline, x: number, y: number, motion: Moti
   orient(into, t.xx * ex + t.xy * ey, t.yx * ex + t.yy * ey, along);
 }
 
-function footOn(outline: Outline, x: number, y: number, into: Meeting): { foot: [number, number]; along: number } {
-  const foot: [number, number] = [0, 0];
-  into.segment = outline.tree.nearest(x, y, Number.POSITIVE_INFINITY, into.segment);
-  return { foot, along: outline.tree.foot(into.segment, x, y, foot) };
+function footOn({ tree }: Outline, x: number, y: number, into: Meeting): number {
+  into.segment = tree.nearest(x, y, Number.POSITIVE_INFINITY, into.segment);
+  return tree.foot(into.segment, x, y, into.foot);
 }
 
 function orient(into: Meeting, ex: number, ey: number, along: number): void {
@@ -95,7 +95,13 @@ function orient(into: Meeting, ex: number, ey: number, along: number): void {
  * distances along the normals, far places counting little (Cauchy's weight with the median distance as its width),
  * so that missing or extra pieces do not pull. `stride` looks at every so many samples.
  */
-export function settle(pocket: Outline, plug: Outline, start: Motion, steps: number, stride: number): Settled {
+export function settle(
+  pocket: Outline,
+  plug: Outline,
+  start: Motion,
+  steps: number,
+  stride: number,
+): Settled {
   const meetings = samplesOf(pocket, plug, stride);
   const small = SMALL * pocket.size;
   let motion = start;
@@ -125,12 +131,13 @@ function measure(
   stride: number,
   small: number,
 ): Settled {
+  const t = matrixOf(motion);
   let at = 0;
   for (let k = 0; k < pocket.x.length; k += stride) {
-    meetFromPocket(plug, pocket.x[k], pocket.y[k], motion, meetings[at++]);
+    meetFromPocket(plug, pocket.x[k], pocket.y[k], t, meetings[at++]);
   }
   for (let k = 0; k < plug.x.length; k += stride) {
-    meetFromPlug(pocket, plug.x[k], plug.y[k], motion, meetings[at++]);
+    meetFromPlug(pocket, plug.x[k], plug.y[k], t, meetings[at++]);
   }
   let cost = 0;
   let most = 0;
@@ -141,7 +148,7 @@ function measure(
   return { motion, cost: cost / meetings.length, most };
 }
 
-function medianDistance(meetings: readonly Meeting[]): number {
+export function medianDistance(meetings: readonly Meeting[]): number {
   const sorted = Float64Array.from(meetings, (m) => m.distance).sort();
   return sorted[sorted.length >> 1];
 }
@@ -187,7 +194,15 @@ export function nudge(motion: Motion, pocket: Outline, dx: number, dy: number, t
 }
 
 /** Solves the symmetric system [[a,b,c],[b,d,e],[c,e,f]] z = r by Cholesky's way. */
-function solve3(a: number, b: number, c: number, d: number, e: number, f: number, r: readonly number[]): number[] {
+function solve3(
+  a: number,
+  b: number,
+  c: number,
+  d: number,
+  e: number,
+  f: number,
+  r: readonly number[],
+): number[] {
   const l1 = b / a;
   const l2 = c / a;
   const d2 = d - l1 * b;

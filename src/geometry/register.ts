@@ -1,9 +1,16 @@
-import { IDENTITY, apply, invert } from './motion.ts';
+import { apply, IDENTITY, invert, matrixOf } from './motion.ts';
 import { type Farthest, farthest } from './register-deviation.ts';
-import { type Rows, leastWorst } from './register-lp.ts';
+import { leastWorst, type Rows } from './register-lp.ts';
 import { type Outline, outlineOf, spread } from './register-outline.ts';
 import { candidates } from './register-search.ts';
-import { type Meeting, type Settled, emptyMeeting, meetFromPlug, meetFromPocket, nudge, settle } from './register-settle.ts';
+import {
+  emptyMeeting,
+  type Meeting,
+  meetFromPlug,
+  meetFromPocket,
+  nudge,
+  type Settled,
+} from './register-settle.ts';
 import type { Motion, Point, Region } from './shapes.ts';
 
 /** The plug laid over the pocket where their largest distance is least. */
@@ -24,6 +31,8 @@ export interface RegisterOptions {
   readonly reflect: boolean;
   /** A deviation, mm, below which the first fit found is good enough to stop searching for others. */
   readonly enough?: number;
+  /** Stop at the quick guesses even when they do not come close: for a motion that only has to be told apart. */
+  readonly quick?: boolean;
 }
 
 /** Both answers of one search. */
@@ -46,11 +55,22 @@ export function register(pocket: Region, plug: Region, options: RegisterOptions)
 export function registration(pocket: Outline, plug: Outline, options: RegisterOptions): Registration {
   const still: Motion = { ...IDENTITY, reflect: options.reflect };
   if (pocket.x.length === 0 || plug.x.length === 0) {
-    return { least: answer(pocket, plug, still), settled: { motion: still, cost: Number.POSITIVE_INFINITY, most: Number.POSITIVE_INFINITY } };
+    return {
+      least: answer(pocket, plug, still),
+      settled: { motion: still, cost: Number.POSITIVE_INFINITY, most: Number.POSITIVE_INFINITY },
+    };
   }
-  const found = candidates(pocket, plug, options.reflect, options.enough);
-  const settled = settle(pocket, plug, found[0].motion, 3, 1);
-  const polished = found.map((s) => polish(pocket, plug, s.motion, placesOf(pocket, plug), 6));
+  const found = candidates(pocket, plug, options);
+  const settled = found[0];
+  // Far worse ones cannot become the best by the small moves of polishing.
+  const least = found.reduce((most, s) => Math.min(most, s.most), Number.POSITIVE_INFINITY);
+  const hopeful = found.filter((s) => s.most <= 2 * least);
+  if (hopeful.length === 1)
+    return {
+      least: polishAll(pocket, plug, hopeful[0].motion, options.quick === true ? 1 : ROUNDS),
+      settled,
+    };
+  const polished = hopeful.map((s) => polish(pocket, plug, s.motion, placesOf(pocket, plug), 6));
   const best = polished.reduce((a, b) => (clearlyLess(b.worst, a.worst) ? b : a));
   return { least: polishAll(pocket, plug, best.motion), settled };
 }
@@ -89,11 +109,16 @@ const ROUNDS = 6;
 const ADDED = 400;
 
 /** Polishes at some places, looks at all, adds those that stand out, until none does. */
-function polishAll(pocket: Outline, plug: Outline, start: Motion): Registered {
+export function polishAll(
+  pocket: Outline,
+  plug: Outline,
+  start: Motion,
+  rounds: number = ROUNDS,
+): Registered {
   const places = placesOf(pocket, plug);
   let best: Registered | undefined;
   let motion = start;
-  for (let round = 0; round < ROUNDS; round++) {
+  for (let round = 0; round < rounds; round++) {
     const polished = polish(pocket, plug, motion, places, 20);
     motion = polished.motion;
     const all = answer(pocket, plug, motion);
@@ -104,7 +129,14 @@ function polishAll(pocket: Outline, plug: Outline, start: Motion): Registered {
   return best as Registered;
 }
 
-function addFar(pocket: Outline, plug: Outline, motion: Motion, level: number, all: Registered, places: Places): void {
+function addFar(
+  pocket: Outline,
+  plug: Outline,
+  motion: Motion,
+  level: number,
+  all: Registered,
+  places: Places,
+): void {
   const far: { x: number; y: number; d: number; from: 'pocket' | 'plug' }[] = [];
   // Only the upper part of what stands out matters, and there may be very many.
   const floor = Math.max(level, all.deviation * 0.7);
@@ -160,17 +192,24 @@ function polish(pocket: Outline, plug: Outline, start: Motion, places: Places, s
   return { motion, worst };
 }
 
-function meetAll(pocket: Outline, plug: Outline, motion: Motion, places: Places, meetings: Meeting[]): number {
+function meetAll(
+  pocket: Outline,
+  plug: Outline,
+  motion: Motion,
+  places: Places,
+  meetings: Meeting[],
+): number {
+  const t = matrixOf(motion);
   let worst = 0;
   let at = 0;
   for (let k = 0; k < places.pocket.length; k += 2) {
     const m = meetings[at++];
-    meetFromPocket(plug, places.pocket[k], places.pocket[k + 1], motion, m);
+    meetFromPocket(plug, places.pocket[k], places.pocket[k + 1], t, m);
     worst = Math.max(worst, m.distance);
   }
   for (let k = 0; k < places.plug.length; k += 2) {
     const m = meetings[at++];
-    meetFromPlug(pocket, places.plug[k], places.plug[k + 1], motion, m);
+    meetFromPlug(pocket, places.plug[k], places.plug[k + 1], t, m);
     worst = Math.max(worst, m.distance);
   }
   return worst;

@@ -1,0 +1,207 @@
+import { applyRegion } from './motion.ts';
+import { SegmentTree } from './nearest.ts';
+import { registration } from './register.ts';
+import { farthest } from './register-deviation.ts';
+import { areaCentre, type Outline, outlineOf, spread } from './register-outline.ts';
+import { perimeter, ringBox, signedArea } from './ring.ts';
+import type { Motion, Point, Ring } from './shapes.ts';
+
+/** A closed outline that one drawing has and the other has not. */
+export interface PieceDiff {
+  /** An outer outline, or the outline of a hole. */
+  readonly kind: 'piece' | 'hole';
+  /** Its centre in the pocket's frame, mm. */
+  readonly at: Point;
+  /** mm2, positive. */
+  readonly area: number;
+  /** Its number in its own region's rings. */
+  readonly ring: number;
+}
+
+/** A closed outline of the same shape in another place. */
+export interface PieceMove {
+  readonly kind: 'piece' | 'hole';
+  /** Centre in the pocket, mm. */
+  readonly at: Point;
+  readonly area: number;
+  /** From its place in the pocket to its place in the plug, in the pocket's frame, mm. */
+  readonly by: Point;
+  /** Turned by, radians. */
+  readonly turn: number;
+}
+
+/** A place where the outlines of one piece part. */
+export interface PieceEdit {
+  readonly at: Point;
+  /** How far apart, mm. */
+  readonly by: number;
+}
+
+export interface Pieces {
+  readonly missing: readonly PieceDiff[];
+  readonly extra: readonly PieceDiff[];
+  readonly moved: readonly PieceMove[];
+  /** Worst first, at most fifty. */
+  readonly edited: readonly PieceEdit[];
+}
+
+/** Places listed; more than these no reader follows. */
+const MOST_PLACES = 50;
+/** Rings compared with each other in search of moved ones. */
+const MOST_RINGS = 200;
+
+/** The differences of two aligned outlines beyond `tolerance` (mm), sorted into kinds. */
+export function piecesOf(pocket: Outline, plug: Outline, motion: Motion, tolerance: number): Pieces {
+  const laid = applyRegion(motion, plug.region).rings;
+  const laidTree = new SegmentTree(laid);
+  const lostPocket = lostRings(pocket.region.rings, laidTree, tolerance);
+  const lostPlug = lostRings(laid, pocket.tree, tolerance);
+  const { moved, reshaped, pocketLeft, plugLeft } = pairUp(
+    pocket.region.rings,
+    laid,
+    lostPocket,
+    lostPlug,
+    tolerance,
+  );
+  const passed = {
+    pocket: new Set(lostPocket.filter((r) => !reshaped.pocket.has(r))),
+    plug: new Set(lostPlug.filter((r) => !reshaped.plug.has(r))),
+  };
+  return {
+    missing: pocketLeft.map((r) => diffOf(pocket.region.rings[r], r)).sort(byArea),
+    extra: plugLeft.map((r) => diffOf(laid[r], r)).sort(byArea),
+    moved,
+    edited: editsOf(pocket.tree, laidTree, tolerance, passed),
+  };
+}
+
+function byArea(a: PieceDiff, b: PieceDiff): number {
+  return b.area - a.area || a.ring - b.ring;
+}
+
+/** Rings with less than half of their length near the other outline. */
+function lostRings(rings: readonly Ring[], other: SegmentTree, tolerance: number): readonly number[] {
+  const lost: number[] = [];
+  rings.forEach((ring, r) => {
+    const { x, y } = spread([ring], 64);
+    let near = 0;
+    for (let k = 0; k < x.length; k++) if (other.nearest(x[k], y[k], tolerance * tolerance) >= 0) near++;
+    if (near < x.length / 2) lost.push(r);
+  });
+  return lost;
+}
+
+interface Paired {
+  readonly moved: readonly PieceMove[];
+  readonly reshaped: { readonly pocket: ReadonlySet<number>; readonly plug: ReadonlySet<number> };
+  readonly pocketLeft: readonly number[];
+  readonly plugLeft: readonly number[];
+}
+
+/** Lost rings of the pocket matched with lost rings of the plug: moved ones first, then those in the same place. */
+function pairUp(
+  pocket: readonly Ring[],
+  plug: readonly Ring[],
+  lostPocket: readonly number[],
+  lostPlug: readonly number[],
+  tolerance: number,
+): Paired {
+  const moved: PieceMove[] = [];
+  const plugLeft = new Set(lostPlug);
+  const pocketLeft = new Set(lostPocket);
+  for (const r of lostPocket.slice(0, MOST_RINGS)) {
+    const found = sameShape(pocket[r], plug, [...plugLeft].slice(0, MOST_RINGS), tolerance);
+    if (found === undefined) continue;
+    moved.push(found.move);
+    plugLeft.delete(found.ring);
+    pocketLeft.delete(r);
+  }
+  const reshaped = { pocket: new Set<number>(), plug: new Set<number>() };
+  for (const r of [...pocketLeft].slice(0, MOST_RINGS)) {
+    const twin = [...plugLeft].find((s) => samePlace(pocket[r], plug[s]));
+    if (twin === undefined) continue;
+    reshaped.pocket.add(r);
+    reshaped.plug.add(twin);
+    plugLeft.delete(twin);
+    pocketLeft.delete(r);
+  }
+  return { moved, reshaped, pocketLeft: [...pocketLeft], plugLeft: [...plugLeft] };
+}
+
+function sameShape(
+  ring: Ring,
+  plug: readonly Ring[],
+  among: readonly number[],
+  tolerance: number,
+): { ring: number; move: PieceMove } | undefined {
+  const area = signedArea(ring);
+  const length = perimeter(ring);
+  const from = areaCentre([ring]);
+  const own = outlineOf({ rings: [ring] });
+  const like = among
+    .filter((s) => {
+      const slack = 2 * tolerance * length + 1e-3 * Math.abs(area);
+      return (
+        Math.abs(signedArea(plug[s]) - area) <= slack &&
+        Math.abs(perimeter(plug[s]) - length) <= 0.02 * length + 8 * tolerance
+      );
+    })
+    .map((s) => ({ s, to: areaCentre([plug[s]]) }))
+    .sort((a, b) => distance(from, a.to) - distance(from, b.to));
+  for (const { s, to } of like.slice(0, 4)) {
+    // The move carries the pocket's ring to the plug's.
+    const { least } = registration(outlineOf({ rings: [plug[s]] }), own, {
+      reflect: false,
+      enough: tolerance,
+    });
+    if (least.deviation > tolerance) continue;
+    const by: Point = [to[0] - from[0], to[1] - from[1]];
+    const kind = area > 0 ? 'piece' : 'hole';
+    return { ring: s, move: { kind, at: from, area: Math.abs(area), by, turn: least.motion.angle } };
+  }
+  return undefined;
+}
+
+function distance(a: Point, b: Point): number {
+  return Math.hypot(a[0] - b[0], a[1] - b[1]);
+}
+
+/** Whether two rings of one sense fill much the same box. */
+function samePlace(a: Ring, b: Ring): boolean {
+  if (signedArea(a) > 0 !== signedArea(b) > 0) return false;
+  const p = ringBox(a);
+  const q = ringBox(b);
+  const wide = Math.min(p.maxX, q.maxX) - Math.max(p.minX, q.minX);
+  const high = Math.min(p.maxY, q.maxY) - Math.max(p.minY, q.minY);
+  if (!(wide > 0 && high > 0)) return false;
+  const both = (p.maxX - p.minX) * (p.maxY - p.minY) + (q.maxX - q.minX) * (q.maxY - q.minY) - wide * high;
+  return wide * high > 0.5 * both;
+}
+
+function diffOf(ring: Ring, number: number): PieceDiff {
+  const area = signedArea(ring);
+  return { kind: area > 0 ? 'piece' : 'hole', at: areaCentre([ring]), area: Math.abs(area), ring: number };
+}
+
+/** Separate places beyond the tolerance on outlines not passed over, worst first. */
+function editsOf(
+  pocket: SegmentTree,
+  plug: SegmentTree,
+  tolerance: number,
+  passed: { readonly pocket: ReadonlySet<number>; readonly plug: ReadonlySet<number> },
+): readonly PieceEdit[] {
+  const far: PieceEdit[] = [];
+  const still: Motion = { reflect: false, angle: 0, dx: 0, dy: 0 };
+  farthest(pocket, plug, still, tolerance, (x, y, by, from, segment) => {
+    const tree = from === 'pocket' ? pocket : plug;
+    if (!passed[from].has(tree.ringOf(segment))) far.push({ at: [x, y], by });
+  });
+  far.sort((a, b) => b.by - a.by || a.at[0] - b.at[0] || a.at[1] - b.at[1]);
+  const places: PieceEdit[] = [];
+  for (const f of far) {
+    // The flanks of a place belong to it: they fall off from its worst point.
+    if (places.length === MOST_PLACES) break;
+    if (!places.some((p) => distance(p.at, f.at) <= Math.max(4 * p.by, 2))) places.push(f);
+  }
+  return places;
+}

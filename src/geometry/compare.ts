@@ -1,0 +1,231 @@
+import { type Growth, growthOf } from './compare-growth.ts';
+import { type PieceDiff, type PieceEdit, type PieceMove, piecesOf } from './compare-pieces.ts';
+import { NO_SCALE, type Scale, scaleOf } from './compare-scale.ts';
+import { type Registered, type Registration, registration } from './register.ts';
+import { farthest } from './register-deviation.ts';
+import { type Outline, outlineOf } from './register-outline.ts';
+import { reversed, ringBox, signedArea } from './ring.ts';
+import type { Motion, Region } from './shapes.ts';
+
+/**
+ * What the plug's drawing is to the pocket's. A mirror or a copy may still differ in places: `mirrored` or `copied`
+ * says by how much. `scaled-` and `grown-` say that nothing else is wrong once the size is put right.
+ */
+export type PairVerdict =
+  | 'mirror'
+  | 'scaled-mirror'
+  | 'grown-mirror'
+  | 'copy'
+  | 'turned-copy'
+  | 'scaled-copy'
+  | 'grown-copy'
+  | 'inside-out'
+  | 'different';
+
+/** How two outlines compare. All places in the pocket's frame, mm. */
+export interface PairMatch {
+  readonly verdict: PairVerdict;
+  /** Best fit of the plug turned over (as it should be) and not turned over. */
+  readonly mirrored: Registered;
+  readonly copied: Registered;
+  /** Deviation of the pocket's design from its own mirror image, mm: small means a copy is as good as a mirror. */
+  readonly selfSymmetry: number;
+  /** How the plug lies when pieces that are missing, extra or moved are passed over; the lists below rest on it. */
+  readonly aligned: Motion;
+  /** Part of the outlines, 0 to 1, that lies within the tolerance when aligned so (after `scale`). */
+  readonly alike: number;
+  readonly scale: Scale;
+  readonly growth: Growth;
+  readonly missing: readonly PieceDiff[];
+  readonly extra: readonly PieceDiff[];
+  readonly moved: readonly PieceMove[];
+  readonly edited: readonly PieceEdit[];
+}
+
+/** At least so much of the outlines must agree for two drawings to be called the same design. */
+const SAME_DESIGN = 0.5;
+/** A copy turned by less than this (radians) was not turned on purpose. */
+const TURNED = 0.01;
+
+/** Compares the plug's drawing with the pocket's; `tolerance` (mm) is the deviation that does not matter. */
+export function comparePair(pocket: Region, plug: Region, tolerance: number): PairMatch {
+  const a = outlineOf(pocket);
+  const b = outlineOf(plug);
+  const enough = Math.min(tolerance, 1e-4 * a.size);
+  const mirror = registration(a, b, { reflect: true, enough });
+  const fits = mirror.least.deviation <= tolerance;
+  const copy = registration(a, b, { reflect: false, enough, quick: fits });
+  const found = { a, b, mirror, copy, tolerance };
+  if (fits) return plain(found, 'mirror', mirror);
+  if (copy.least.deviation <= tolerance) return plain(found, copyName(copy.least.motion), copy);
+  if (a.x.length === 0 || b.x.length === 0) return plain(found, 'different', mirror);
+  return explain(found);
+}
+
+interface Found {
+  readonly a: Outline;
+  readonly b: Outline;
+  readonly mirror: Registration;
+  readonly copy: Registration;
+  readonly tolerance: number;
+}
+
+function copyName(motion: Motion): PairVerdict {
+  return Math.abs(motion.angle) > TURNED ? 'turned-copy' : 'copy';
+}
+
+/** The answer for a pair that fits within the tolerance as it is (or cannot be compared at all). */
+function plain(found: Found, verdict: PairVerdict, fit: Registration): PairMatch {
+  const { a, b, mirror, copy } = found;
+  const empty = a.x.length === 0 || b.x.length === 0;
+  return {
+    verdict,
+    mirrored: mirror.least,
+    copied: copy.least,
+    // The plug stands for the pocket's own mirror image or copy, so the other fit measures the pocket's symmetry.
+    selfSymmetry: verdict === 'mirror' ? copy.least.deviation : mirror.least.deviation,
+    aligned: fit.least.motion,
+    alike: empty ? 0 : 1,
+    scale: { ...NO_SCALE, residual: fit.least.deviation },
+    growth: empty ? { by: 0, residual: Number.POSITIVE_INFINITY } : growthOf(a, b, fit.least.motion),
+    missing: [],
+    extra: [],
+    moved: [],
+    edited: [],
+  };
+}
+
+/** One way to read the pair: the plug resized (or not), laid on the pocket so. */
+interface Story {
+  readonly verdict: PairVerdict;
+  readonly plug: Outline;
+  readonly motion: Motion;
+  readonly scale: Scale;
+  readonly growth: Growth;
+  /** What is left after the resizing, mm. */
+  readonly residual: number;
+  readonly alike: number;
+}
+
+function explain(found: Found): PairMatch {
+  const { a, b, mirror, copy, tolerance } = found;
+  const stories = [...storiesOf(found, mirror, true), ...storiesOf(found, copy, false)];
+  const whole = stories.filter((s) => s.residual <= tolerance);
+  const first = whole.length > 0 ? whole[0] : undefined;
+  if (first === undefined && insideOut(found)) return { ...bare(found, stories[0]), verdict: 'inside-out' };
+  const best = first ?? stories.reduce((x, y) => (y.alike > x.alike + 0.02 ? y : x));
+  if (best.alike < SAME_DESIGN && first === undefined) return { ...bare(found, best), verdict: 'different' };
+  const level = best.growth.by !== 0 && best.verdict.startsWith('grown') ? 2 * Math.abs(best.growth.by) : 0;
+  const pieces = piecesOf(a, best.plug, best.motion, tolerance + level);
+  return {
+    ...bare(found, best),
+    ...pieces,
+    growth: best.plug === b ? best.growth : growthOf(a, best.plug, best.motion),
+  };
+}
+
+function bare({ a, mirror, copy }: Found, story: Story): PairMatch {
+  return {
+    verdict: story.verdict,
+    mirrored: mirror.least,
+    copied: copy.least,
+    selfSymmetry: registration(a, a, { reflect: true }).least.deviation,
+    aligned: story.motion,
+    alike: story.alike,
+    scale: story.scale,
+    growth: story.growth,
+    missing: [],
+    extra: [],
+    moved: [],
+    edited: [],
+  };
+}
+
+/** The readings of the pair with this handedness, the one that leaves least over first. */
+function storiesOf({ a, b, tolerance }: Found, fit: Registration, reflect: boolean): readonly Story[] {
+  const name = reflect ? 'mirror' : 'copy';
+  const { motion } = fit.settled;
+  const growth = growthOf(a, b, motion);
+  const alike = alikeOf(a, b, motion, tolerance);
+  const scaled = scaleOf(a, b, reflect, motion, tolerance);
+  const rigid: Story = {
+    verdict: reflect ? 'mirror' : copyName(motion),
+    plug: b,
+    motion,
+    scale: scaled.scale,
+    growth,
+    residual: fit.least.deviation,
+    alike,
+  };
+  const resized: Story = {
+    ...rigid,
+    verdict: `scaled-${name}`,
+    plug: scaled.plug,
+    motion: scaled.motion,
+    // A scale that moves nothing by more than the tolerance explains nothing.
+    residual: reallyScaled(scaled.scale, a.size, tolerance) ? scaled.scale.residual : Number.POSITIVE_INFINITY,
+    alike: alikeOf(a, scaled.plug, scaled.motion, tolerance),
+  };
+  const grown: Story = {
+    ...rigid,
+    verdict: `grown-${name}`,
+    // A growth within the tolerance explains nothing.
+    residual: Math.abs(growth.by) > tolerance / 2 ? growth.residual : Number.POSITIVE_INFINITY,
+  };
+  return [rigid, ...[resized, grown].sort((x, y) => x.residual - y.residual)];
+}
+
+function reallyScaled(scale: Scale, size: number, tolerance: number): boolean {
+  return Math.max(Math.abs(scale.x - 1), Math.abs(scale.y - 1)) * size > tolerance / 2;
+}
+
+/** Part of both outlines within the tolerance of each other. */
+function alikeOf(a: Outline, b: Outline, motion: Motion, tolerance: number): number {
+  const far = new Set<number>();
+  let length = 0;
+  let away = 0;
+  // Whole edges count as away when some place of theirs is: enough for telling designs apart.
+  farthest(a.tree, b.tree, motion, tolerance, (_x, _y, _d, from, segment) => {
+    const tree = from === 'pocket' ? a.tree : b.tree;
+    const key = from === 'pocket' ? segment : -1 - segment;
+    if (far.has(key)) return;
+    far.add(key);
+    away += lengthOf(tree.coords, segment);
+  });
+  for (const { tree } of [a, b]) for (let i = 0; i < tree.count; i++) length += lengthOf(tree.coords, i);
+  return length > 0 ? 1 - away / length : 1;
+}
+
+function lengthOf(coords: Float64Array, segment: number): number {
+  const q = 4 * segment;
+  return Math.hypot(coords[q + 2] - coords[q], coords[q + 3] - coords[q + 1]);
+}
+
+/** Whether one drawing is a frame with the other one cut out of it. */
+function insideOut({ a, b, tolerance }: Found): boolean {
+  const pocket = withoutFrame(a.region);
+  const plug = withoutFrame(b.region);
+  const agrees = (x: Region | undefined, y: Region): boolean => {
+    if (x === undefined) return false;
+    const [p, q] = [outlineOf(x), outlineOf(y)];
+    return [true, false].some((reflect) => {
+      const { least, settled } = registration(p, q, { reflect });
+      return least.deviation <= tolerance || alikeOf(p, q, settled.motion, tolerance) > 0.8;
+    });
+  };
+  return agrees(plug, a.region) || agrees(pocket, b.region);
+}
+
+/** What a single outermost ring leaves open inside itself; undefined when there is no such ring or nothing in it. */
+function withoutFrame(region: Region): Region | undefined {
+  const frame = region.rings.reduce((x, y) => (signedArea(y) > signedArea(x) ? y : x));
+  const rest = region.rings.filter((ring) => ring !== frame);
+  const outer = ringBox(frame);
+  const within = rest.every((ring) => {
+    const box = ringBox(ring);
+    return (
+      box.minX >= outer.minX && box.maxX <= outer.maxX && box.minY >= outer.minY && box.maxY <= outer.maxY
+    );
+  });
+  return rest.length > 0 && within ? { rings: rest.map(reversed) } : undefined;
+}
