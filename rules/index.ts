@@ -11,6 +11,8 @@ import { depthGlue } from './depth/glue.ts';
 import { depthMating } from './depth/mating.ts';
 import { depthPlugStock } from './depth/plug-stock.ts';
 import { depthSaw } from './depth/saw.ts';
+import { fitProud } from './fit/proud.ts';
+import { fitRim } from './fit/rim.ts';
 import { pairMatch } from './pair/match.ts';
 import { pairMirror } from './pair/mirror.ts';
 
@@ -30,4 +32,6 @@ export const RULES: readonly Rule[] = [
   bitTip,
   bitBetween,
   bitReach,
+  fitProud,
+  fitRim,
 ];

@@ -9,8 +9,17 @@ import type { Job } from '../job/job.ts';
 import type { LimitName } from '../job/limits.ts';
 import type { Bit } from '../job/schema.ts';
 import { type LengthStyle, show, toDegrees, type UnitName } from '../units.ts';
+import type { ToolShape } from './cut.ts';
+import type { Fit, FitInput } from './fit.ts';
+import { seat } from './seat.ts';
 
 export type Side = 'pocket' | 'plug';
+
+/** The dry fit, or in one sentence why it could not be made: something else is wrong first, or was not told. */
+export type Fitted =
+  | { readonly input: FitInput; readonly fit: Fit }
+  | { readonly moot: string }
+  | { readonly untold: string };
 
 /** The depth budget in mm (design words: mating depth, glue gap, saw gap). Any of them may come out negative. */
 export interface Depths {
@@ -49,6 +58,8 @@ export interface Facts {
   readonly leastLand: (side: Side) => ReturnType<typeof leastWidth>;
   readonly narrowStrokes: (side: Side, below: number) => ReturnType<typeof narrowRuns>;
   readonly narrowLands: (side: Side, below: number) => ReturnType<typeof narrowRuns>;
+  /** The plug pressed home as it will be. */
+  readonly fitted: () => Fitted;
   readonly markAt: (side: Side, at: Point) => Mark;
   /** The main figures for the report's head. */
   readonly figures: () => Readonly<Record<string, { value: number; unit: UnitName } | undefined>>;
@@ -70,6 +81,11 @@ export function factsOf(job: Job, pocketArt: Artwork, plugArt: Artwork): Facts {
   const match = once(() => comparePair(region('pocket'), region('plug'), limit('mirror-deviation-most')));
   const depths = depthsOf(job);
   const style = job.units;
+  const plugOnPocket = once(() => applyRegion(match().aligned, region('plug')));
+  const fitted = once((): Fitted => {
+    const input = fitInputOf(job, region('pocket'), match, plugOnPocket);
+    return 'pocket' in input ? { input, fit: seat(input) } : input;
+  });
   return {
     job,
     limit,
@@ -84,17 +100,19 @@ export function factsOf(job: Job, pocketArt: Artwork, plugArt: Artwork): Facts {
       if (NOT_COMPARABLE.has(verdict)) return undefined;
       return verdict.startsWith('scaled') ? [scale.x, scale.y] : [1, 1];
     }),
-    plugOnPocket: once(() => applyRegion(match().aligned, region('plug'))),
+    plugOnPocket,
     outlineGive: () => 2 * FLATTENING,
     leastStroke: bySide((side) => leastWidth(region(side).rings)),
     leastLand: bySide((side) => leastWidth(outside(side))),
     narrowStrokes: (side, below) => narrowRuns(region(side).rings, below),
     narrowLands: (side, below) => narrowRuns(outside(side), below),
+    fitted,
     markAt: (side, at) => artwork(side).marks[tidied(side).sourceOf(at)] ?? artwork(side).size.mark,
     figures: () => ({
       'mating-depth': { value: depths.mating, unit: 'mm' },
       'glue-gap': { value: depths.glue, unit: 'mm' },
       'saw-gap': { value: depths.saw, unit: 'mm' },
+      ...fitFigures(fitted()),
       'inlay-area': { value: area(region('pocket')), unit: 'mm2' },
     }),
     summary: () => summaryOf(job, depths),
@@ -119,6 +137,61 @@ export function depthsOf(job: Job): Depths {
     pocketTotal: pocket.startDepth + pocket.flatDepth,
     plugTotal: plug.startDepth + plug.flatDepth,
   };
+}
+
+/** What the dry fit needs, or why it is not made. A part that does not go in has no seat to speak of. */
+function fitInputOf(
+  job: Job,
+  pocket: Region,
+  match: () => PairMatch,
+  plug: () => Region,
+): FitInput | { readonly moot: string } | { readonly untold: string } {
+  const pocketTool = toolOf(job.bit);
+  const plugTool = toolOf(job.plugBit);
+  if (pocketTool === undefined || plugTool === undefined)
+    return {
+      untold:
+        "The job does not say what the bit's tip is: give tip-flat (0 for a sharp point) or tip-radius.",
+    };
+  if (pocket.rings.length === 0)
+    return { untold: 'The pocket drawing holds no outline, so nothing can be fitted.' };
+  const { verdict } = match();
+  const goesIn = verdict.endsWith('mirror') || (job.plug.mirror === 'toolpath' && verdict.endsWith('copy'));
+  if (!goesIn)
+    return {
+      moot: 'The plug does not go in as it is drawn (see pair.mirror), so there is no fit to measure.',
+    };
+  const depths = depthsOf(job);
+  if (depths.mating <= 0 || depths.glue < 0)
+    return { moot: 'The depths leave the walls no way to meet (see depth.mating and depth.glue).' };
+  return {
+    pocket,
+    plug: plug(),
+    pocketTool,
+    plugTool,
+    pocketStart: job.pocket.startDepth,
+    pocketFlat: job.pocket.flatDepth,
+    plugStart: job.plug.startDepth,
+    plugFlat: job.plug.flatDepth,
+  };
+}
+
+function toolOf(bit: Bit): ToolShape | undefined {
+  if (bit.tipFlat === undefined && bit.tipRadius === undefined) return undefined;
+  return {
+    halfAngle: bit.angle / 2,
+    tipFlat: bit.tipFlat ?? 0,
+    ...(bit.tipRadius === undefined ? {} : { tipRadius: bit.tipRadius }),
+    ...(bit.toolpathAngle === undefined ? {} : { toolpathHalfAngle: bit.toolpathAngle / 2 }),
+    ...(bit.toolpathTipFlat === undefined ? {} : { toolpathTipFlat: bit.toolpathTipFlat }),
+  };
+}
+
+function fitFigures(fitted: Fitted): Record<string, { value: number; unit: UnitName } | undefined> {
+  const fit = 'fit' in fitted ? fitted.fit : undefined;
+  const length = (value: number | undefined) =>
+    value === undefined ? undefined : { value, unit: 'mm' as const };
+  return { proud: length(fit?.proud), 'worst-rim-gap': length(fit?.worstGap?.gap) };
 }
 
 function tidySettings(limit: (name: LimitName) => number) {

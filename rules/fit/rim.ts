@@ -1,0 +1,36 @@
+import { quantity } from '../../src/engine/judge.ts';
+import type { Rule } from '../../src/engine/rule.ts';
+import { holdText } from '../holds.ts';
+import { placeAt } from '../place.ts';
+
+/** The widest line that shows at the surface after the plug has settled as best it can. */
+export const fitRim: Rule = {
+  id: 'fit.rim',
+  asks: 'Will a line show between plug and board?',
+  row: 'Line at the rim',
+  essential: true,
+  limits: ['rim-gap-most', 'rim-gap-most-hard'],
+  measure: (facts) => {
+    const fitted = facts.fitted();
+    if (!('fit' in fitted)) return [fitted];
+    const { fit } = fitted;
+    const atMost = facts.limit('rim-gap-most');
+    const gap = Math.max(0, fit.worstGap?.gap ?? 0);
+    const first = fit.holds[0];
+    return [
+      {
+        measured: quantity(gap, 'mm'),
+        give: GIVE,
+        want: { atMost, hardAtMost: facts.limit('rim-gap-most-hard') },
+        place: fit.worstGap === undefined ? { part: 'pair' } : placeAt(facts, 'pocket', fit.worstGap.at),
+        says:
+          gap <= GIVE
+            ? 'Plug and board meet at the surface all round.'
+            : `A line ${facts.length(gap)} wide stays open here.${first === undefined ? '' : ` ${holdText(facts, first)}`}`,
+      },
+    ];
+  },
+};
+
+/** How far a gap may be off by the method, mm. */
+const GIVE = 0.002;

@@ -1,0 +1,28 @@
+import type { Facts } from '../src/carve/facts.ts';
+import type { Contact, HoldKind } from '../src/carve/fit.ts';
+import { showBare, toDegrees } from '../src/units.ts';
+
+/** What holds a plug up at one place, in one sentence with its place in the pocket's drawing. */
+export function holdText(facts: Facts, contact: Contact): string {
+  const style = facts.job.units;
+  const where = `at ${showBare(contact.at[0], 'mm', style)}, ${facts.length(contact.at[1])}`;
+  const size =
+    contact.angle !== undefined
+      ? ` of ${toDegrees(contact.angle).toFixed(0)} degrees`
+      : contact.width !== undefined
+        ? ` ${facts.length(contact.width)} wide`
+        : '';
+  return `What holds it first is ${KINDS[contact.kind](size)} ${where}.`;
+}
+
+const KINDS: Readonly<Record<HoldKind, (size: string) => string>> = {
+  'narrow-stroke': (size) => `the tip's flat in a narrow stroke${size}`,
+  corner: (size) => `the tip's flat in a corner${size}`,
+  notch: (size) => `the board's spike in a notch${size}`,
+  outline: () => 'the outline, which is larger on the plug than on the pocket,',
+  'different-bits': () => 'the walls, cut at two different angles,',
+  'uncut-stroke': (size) => `a stroke${size} that the tip does not get into`,
+  'uncut-land': (size) => `wood left standing in a gap${size} that the tip does not get into`,
+  floor: () => 'the floor of the pocket',
+  root: () => "the plug stock, which meets the board's face",
+};
