@@ -2,6 +2,7 @@
 import { reversed, signedArea, windingNumber } from './ring.ts';
 import { type Around, aroundIn } from './rows.ts';
 import type { Part, Point, Region, Ring } from './shapes.ts';
+import { edgesOf } from './tidy-edges.ts';
 
 export const EMPTY: Region = { rings: [] };
 
@@ -37,7 +38,7 @@ export function partsOf(region: Region): readonly Part[] {
     else if (value < 0) holes.push(ring);
   });
   if (holes.length > 0) {
-    const around = aroundIn(region.rings);
+    const around = aroundIn(edgesOf(region.rings));
     for (const hole of holes) {
       const outer = smallestAround(hole, region.rings[hole]!, around, areas);
       if (outer !== undefined) holesOf.get(outer)?.push(hole);

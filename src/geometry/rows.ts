@@ -1,14 +1,12 @@
 /** Which rings enclose a point, found through the edges that cross the point's level to its right. */
 import { rightOf } from './ring.ts';
-import type { Ring } from './shapes.ts';
-import { edgesOf, FAN } from './tidy-edges.ts';
+import { type Edges, FAN } from './tidy-edges.ts';
 
 /** Calls `visit` with every ring that winds round (x, y) and how often (negative: the other way), in no set order. */
 export type Around = (x: number, y: number, visit: (ring: number, winding: number) => void) => void;
 
 /** Points on an edge are taken as in `windingNumber`. About log n plus the edges crossed per question. */
-export function aroundIn(rings: readonly Ring[]): Around {
-  const { coords, owner, levels } = edgesOf(rings);
+export function aroundIn({ rings, coords, owner, levels }: Edges): Around {
   const top = levels.length - 1;
   const windings = new Int32Array(rings.length); // zero between questions
   const met: number[] = [];

@@ -26,6 +26,7 @@ export interface Outlines {
 export function fillShapes(
   shapes: readonly RawShape[],
   drawn: DrawnRings,
+  edges: Edges,
   tangled: ReadonlySet<number>,
 ): Outlines & { readonly hidden: readonly TidyFault[] } {
   const rings: Ring[] = [];
@@ -35,7 +36,7 @@ export function fillShapes(
     rings.push(ring);
     shapeOf.push(shape);
   };
-  const windingOutside = outsideWindings(drawn);
+  const windingOutside = outsideWindings(drawn, edges);
   drawn.rings.forEach((ring, r) => {
     const shape = drawn.shapeOf[r]!;
     if (tangled.has(shape)) {
@@ -60,11 +61,11 @@ function isFilled(winding: number, rule: RawShape['fillRule']): boolean {
 }
 
 /** How often the other rings of its shape wind round a ring that none of them touches. */
-function outsideWindings(drawn: DrawnRings): (ring: number) => number {
+function outsideWindings(drawn: DrawnRings, edges: Edges): (ring: number) => number {
   const count = new Map<number, number>();
   for (const shape of drawn.shapeOf) count.set(shape, (count.get(shape) ?? 0) + 1);
   if ([...count.values()].every((rings) => rings === 1)) return () => 0;
-  const around = aroundIn(drawn.rings);
+  const around = aroundIn(edges);
   return (r) => {
     if (count.get(drawn.shapeOf[r]!) === 1) return 0;
     let sum = 0;

@@ -8,7 +8,7 @@ import { area, partsOf } from './region.ts';
 import { perimeter, reversed, signedArea } from './ring.ts';
 import { aroundIn } from './rows.ts';
 import type { Point, RawShape, Region, Ring } from './shapes.ts';
-import type { Edges } from './tidy-edges.ts';
+import { type Edges, edgesOf } from './tidy-edges.ts';
 import type { TidyFault } from './tidy-fault.ts';
 import { hiddenHole, type Outlines, REPEAT_WIDTH } from './tidy-fill.ts';
 import { insideEdge, pointInside, sharedBy } from './tidy-parts.ts';
@@ -35,7 +35,7 @@ export function hiddenHoles(
   touched: ReadonlySet<string>,
 ): readonly TidyFault[] {
   if (new Set(outlines.shapeOf).size < 2) return [];
-  const around = aroundIn(outlines.rings);
+  const around = aroundIn(edgesOf(outlines.rings));
   const faults: TidyFault[] = [];
   outlines.rings.forEach((ring, r) => {
     if (signedArea(ring) < 0) return;
@@ -56,11 +56,14 @@ export function hiddenHoles(
   return faults;
 }
 
-/** Outlines that neither touch nor cross, turned so that even depths are filled and odd ones are holes. */
-export function nest(rings: readonly Ring[]): Region {
+/**
+ * Outlines that do not cross, turned so that even depths are filled and odd ones are holes. `edges` are
+ * those of the same rings, of either orientation.
+ */
+export function nest(rings: readonly Ring[], edges: Edges = edgesOf(rings)): Region {
   if (rings.length === 1)
     return { rings: rings.map((ring) => (signedArea(ring) < 0 ? reversed(ring) : ring)) };
-  const around = aroundIn(rings);
+  const around = aroundIn(edges);
   return {
     rings: rings.map((ring, r) => {
       let depth = 0;
@@ -76,7 +79,7 @@ export function nest(rings: readonly Ring[]): Region {
 /** What a painter shows of outlines that neither touch nor cross: those not lying on another shape's paint. */
 export function paintedOf(outlines: Outlines): Region {
   if (new Set(outlines.shapeOf).size < 2) return { rings: outlines.rings };
-  const around = aroundIn(outlines.rings);
+  const around = aroundIn(edgesOf(outlines.rings));
   return {
     rings: outlines.rings.filter((ring, r) => {
       const windings = new Map<number, number>();

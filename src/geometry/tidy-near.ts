@@ -15,7 +15,7 @@ export interface NearTouch {
 }
 
 export function nearTouches(edges: Edges, found: Found, limit: number): readonly NearTouch[] {
-  const touching = found.contacts.map(({ i, j, at }) => ({ i, j, distance: 0, p: at, q: at }));
+  const touching = found.contacts.map(({ i, j }) => ({ i, j, distance: 0 }));
   const pairs = [...touching, ...found.nears].filter((pair) => !meetsAhead(edges, pair, limit));
   return nearestOfRuns(edges, pairs);
 }
@@ -58,7 +58,7 @@ function nearestOfRuns(edges: Edges, pairs: readonly Near[]): readonly NearTouch
   const touches: NearTouch[] = [];
   for (const pair of sorted) {
     if (!waiting.delete(key(pair.i, pair.j))) continue;
-    touches.push({ distance: pair.distance, p: pair.p, q: pair.q });
+    touches.push(touchAt(edges, pair));
     const run = [pair];
     for (let at = run.pop(); at !== undefined; at = run.pop()) {
       for (const i of [previousEdge(edges, at.i), at.i, nextEdge(edges, at.i)]) {
@@ -72,4 +72,10 @@ function nearestOfRuns(edges: Edges, pairs: readonly Near[]): readonly NearTouch
     }
   }
   return touches;
+}
+
+function touchAt(edges: Edges, { i, j, distance }: Near): NearTouch {
+  const gap = newGap();
+  measureGap(edges, i, j, gap);
+  return { distance, p: [gap.px, gap.py], q: [gap.qx, gap.qy] };
 }

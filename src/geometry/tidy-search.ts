@@ -15,8 +15,18 @@ export const TOUCH = 2e-6;
  */
 const ROUND_ABOUT = 4;
 
+/**
+ * While an outline has turned, left and right added up, by less than this (radians), all its directions fit into a
+ * fan of half that angle to either side, and the straight way is at least its cosine, 1 / ROUND_ABOUT, of the way
+ * along: every two places on it are neighbours.
+ */
+const STRAIGHT_ON = 2 * Math.acos(1 / ROUND_ABOUT);
+
 /** Pairs of boxes and edges looked at before giving up: some seconds of work, far beyond any real drawing. */
 const WORK_MOST = 6e8;
+
+/** Near pairs listed before the limit is halved; an eighth of the number of edges is added. */
+const NEARS_MOST = 20_000;
 
 /** Contacts within shapes that are still listed one by one. */
 const CONTACTS_MOST = 1_000_000;
@@ -30,13 +40,11 @@ export interface Contact {
   readonly proper: boolean;
 }
 
-/** Two edges that come near without touching. `i` < `j`; p on i, q on j. */
+/** Two edges that come near without touching. `i` < `j`. */
 export interface Near {
   readonly i: number;
   readonly j: number;
   readonly distance: number;
-  readonly p: Point;
-  readonly q: Point;
 }
 
 export interface Found {
@@ -49,7 +57,7 @@ export function search(edges: Edges, near: number): Found {
   const contacts: Contact[] = [];
   let nears: Near[] = [];
   const reach = { limit: Math.max(near, TOUCH) };
-  const nearsMost = 20_000 + 2 * edges.count;
+  const nearsMost = NEARS_MOST + edges.count / 8;
   const gap = newGap();
   visitPairs(edges, reach, (i, j) => {
     if (nextEdge(edges, i) === j || nextEdge(edges, j) === i) return;
@@ -59,7 +67,7 @@ export function search(edges: Edges, near: number): Found {
       contacts.push({ i, j, at: [gap.px, gap.py], proper: gap.proper });
       if (contacts.length > CONTACTS_MOST) throw tooTangled();
     } else {
-      nears.push({ i, j, distance: gap.distance, p: [gap.px, gap.py], q: [gap.qx, gap.qy] });
+      nears.push({ i, j, distance: gap.distance });
       if (nears.length <= nearsMost) return;
       reach.limit = Math.max(reach.limit / 2, TOUCH);
       nears = nears.filter((pair) => pair.distance <= reach.limit);
@@ -82,7 +90,10 @@ function visitPairs(
 ): void {
   const { levels } = edges;
   let work = 0;
-  const walk = (level: number, a: number, b: number): void => {
+  const turned = turnsOf(edges);
+  const straightOn = (from: number, to: number): boolean =>
+    edges.owner[from] === edges.owner[to] && turned[to]! - turned[from]! < STRAIGHT_ON;
+  const walk = (level: number, size: number, a: number, b: number): void => {
     if (++work > WORK_MOST) throw tooTangled();
     const boxes = levels[level]!;
     const p = a * 4;
@@ -96,6 +107,7 @@ function visitPairs(
     ) {
       return;
     }
+    if (straightOn(a * size, Math.min((b + 1) * size, edges.count) - 1)) return;
     if (level === 0) {
       if (a !== b) visit(a, b);
       return;
@@ -104,10 +116,25 @@ function visitPairs(
     const endA = Math.min(a * FAN + FAN, below);
     const endB = Math.min(b * FAN + FAN, below);
     for (let i = a * FAN; i < endA; i++) {
-      for (let j = a === b ? i : b * FAN; j < endB; j++) walk(level - 1, i, j);
+      for (let j = a === b ? i : b * FAN; j < endB; j++) walk(level - 1, size / FAN, i, j);
     }
   };
-  if (edges.count > 0) walk(levels.length - 1, 0, 0);
+  if (edges.count > 0) walk(levels.length - 1, FAN ** (levels.length - 1), 0, 0);
+}
+
+/** How far each edge's outline has turned since its first edge, left and right turns both counted up, radians. */
+function turnsOf({ coords, owner, count }: Edges): Float64Array {
+  const turned = new Float64Array(count);
+  for (let e = 1; e < count; e++) {
+    if (owner[e] !== owner[e - 1]) continue;
+    const k = e * 4;
+    const ux = coords[k - 2]! - coords[k - 4]!;
+    const uy = coords[k - 1]! - coords[k - 3]!;
+    const vx = coords[k + 2]! - coords[k]!;
+    const vy = coords[k + 3]! - coords[k + 1]!;
+    turned[e] = turned[e - 1]! + Math.abs(Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy));
+  }
+  return turned;
 }
 
 /** The shortest line between two edges, from (px, py) on the first to (qx, qy) on the second. */

@@ -64,7 +64,7 @@ export function tidy(shapes: readonly RawShape[], settings: TidySettings = {}): 
   const found = search(edges, limits.nearTouchLeast);
   const within = found.contacts.filter(({ i, j }) => shapeAt(drawn, edges, i) === shapeAt(drawn, edges, j));
   const tangled = new Set([...drawn.spiky, ...within.map(({ i }) => shapeAt(drawn, edges, i))]);
-  const outlines = fillShapes(shapes, drawn, tangled);
+  const outlines = fillShapes(shapes, drawn, edges, tangled);
   const merged = merge(shapes, outlines, tangled.size > 0 ? undefined : { edges, found });
   const unchanged =
     found.contacts.length === 0 && tangled.size === 0 && outlines.rings.length === drawn.rings.length;
@@ -117,7 +117,7 @@ function merge(shapes: readonly RawShape[], outlines: Outlines, known: Searched 
     ({ i, j }) => outlines.shapeOf[edges.owner[i]!] !== outlines.shapeOf[edges.owner[j]!],
   );
   if (between.length === 0) {
-    const region = nest(outlines.rings);
+    const region = nest(outlines.rings, edges);
     return { region, painted: paintedOf(outlines), faults: hiddenHoles(shapes, outlines, new Set()) };
   }
   const touched = new Set(
