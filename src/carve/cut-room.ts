@@ -11,9 +11,9 @@ const MOST_STEPS = 40;
  * Equals d(p) - (legal - r) beside a plain wall; less near ridges and corners; negative outside the mouth;
  * -Infinity when no legal centre is found by walking away from the nearest edges.
  *
- * Exact for polygons up to rounding while the best centre can be reached uphill from the nearest edge, which
- * holds when p's own stroke is the one that is cut. Otherwise the answer is too small, never too large: every
- * value returned belongs to a true centre. Cost: two nearest-segment questions beside a plain wall, 5-15 elsewhere.
+ * Answers below `lowest` need not be exact. Exact for polygons up to rounding while the best centre can be reached
+ * uphill from one of the edges nearby. Otherwise the answer is too small, never too large: every value returned
+ * belongs to a true centre. Cost: two nearest-segment questions beside a plain wall, 5-15 elsewhere.
  */
 export function farthestRoom(
   tree: SegmentTree,
@@ -22,6 +22,7 @@ export function farthestRoom(
   y: number,
   r: number,
   legal: number,
+  lowest: number,
 ): number {
   const i = tree.nearest(x, y);
   if (i < 0) return Number.NEGATIVE_INFINITY;
@@ -34,7 +35,53 @@ export function farthestRoom(
   const cy = away.y + away.ny * want;
   const hit = tree.nearest(cx, cy, Math.max(0, want - NOTHING) ** 2, i);
   if (hit < 0) return away.d + r - legal;
-  return climb(tree, side, x, y, r, legal, away, [i, hit]);
+  const first = climb(tree, side, x, y, r, legal, away, [i, hit]);
+  return first >= 0 ? first : fromElsewhere(tree, side, x, y, r, legal, first, lowest, i);
+}
+
+/** Starts beyond this many are left untried; the answer is then too small at worst. */
+const MOST_STARTS = 48;
+
+/**
+ * Outside the mouth the nearest edge need not lead to the nearest centre: a corner the bit cannot enter may lie
+ * nearer than a plain wall. No edge farther than the answer so far can better it; the others are tried in turn.
+ */
+function fromElsewhere(
+  tree: SegmentTree,
+  side: 1 | -1,
+  x: number,
+  y: number,
+  r: number,
+  legal: number,
+  first: number,
+  lowest: number,
+  tried: number,
+): number {
+  let best = first;
+  const within = r - legal - Math.max(best, lowest);
+  const others: { segment: number; d2: number }[] = [];
+  tree.within(x, y, within, (segment) => {
+    if (segment !== tried) others.push({ segment, d2: tree.d2(segment, x, y) });
+    return undefined;
+  });
+  others.sort((a, b) => a.d2 - b.d2 || a.segment - b.segment);
+  let starts = 0;
+  for (const { segment, d2 } of others) {
+    const d = Math.sqrt(d2);
+    if (r - legal - d <= best || starts === MOST_STARTS) break;
+    const away = awayFrom(tree, side, segment, x, y);
+    if (away.d > 0) continue;
+    starts++;
+    const want = Math.max(legal, r - d);
+    const hit = tree.nearest(
+      away.x + away.nx * want,
+      away.y + away.ny * want,
+      Math.max(0, want - NOTHING) ** 2,
+    );
+    const worth = hit < 0 ? r - legal - d : climb(tree, side, x, y, r, legal, away, [segment, hit]);
+    best = Math.max(best, worth);
+  }
+  return best;
 }
 
 interface Away {
@@ -42,21 +89,23 @@ interface Away {
   /** Nearest point of the outline. */
   readonly x: number;
   readonly y: number;
-  /** Unit direction from there into the cut region. */
+  /** Unit direction from there to p, or away from p when p lies outside the cut. */
   readonly nx: number;
   readonly ny: number;
+  /** Unit direction from there into the cut, halfway between both edges at a corner. */
+  readonly bx: number;
+  readonly by: number;
 }
 
 function awayFrom(tree: SegmentTree, side: 1 | -1, segment: number, x: number, y: number): Away {
   const [mx, my, fx, fy] = normalAt(tree, segment, x, y);
   const d = Math.hypot(x - fx, y - fy);
-  const inside = ((x - fx) * mx + (y - fy) * my) * side >= 0;
-  if (d > NOTHING) {
-    const sign = inside ? 1 : -1;
-    return { d: sign * d, x: fx, y: fy, nx: (sign * (x - fx)) / d, ny: (sign * (y - fy)) / d };
-  }
   const length = Math.hypot(mx, my) || 1;
-  return { d: 0, x: fx, y: fy, nx: (side * mx) / length, ny: (side * my) / length };
+  const bx = (side * mx) / length;
+  const by = (side * my) / length;
+  const sign = (x - fx) * bx + (y - fy) * by >= 0 ? 1 : -1;
+  if (d <= NOTHING) return { d: 0, x: fx, y: fy, nx: bx, ny: by, bx, by };
+  return { d: sign * d, x: fx, y: fy, nx: (sign * (x - fx)) / d, ny: (sign * (y - fy)) / d, bx, by };
 }
 
 /** A distance taken as linear about the present centre: room(c) >= gx*cx + gy*cy + k for every c (convexity). */
@@ -85,9 +134,8 @@ function climb(
     room >= legal - NOTHING
       ? room - Math.max(r, Math.hypot(cx - x, cy - y)) + r - legal
       : Number.NEGATIVE_INFINITY;
-  const step = Math.max(away.d, 0) > NOTHING ? 0 : 10 * NOTHING;
-  let cx = away.d > NOTHING ? x : away.x + away.nx * step;
-  let cy = away.d > NOTHING ? y : away.y + away.ny * step;
+  let cx = away.d > NOTHING ? x : away.x + 10 * NOTHING * away.bx;
+  let cy = away.d > NOTHING ? y : away.y + 10 * NOTHING * away.by;
   let room = roomTo(tree, met, cx, cy);
   let best = worth(room, cx, cy);
   for (let n = 0; n < MOST_STEPS; n++) {

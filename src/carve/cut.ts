@@ -66,7 +66,8 @@ export function makeCut(setup: CutSetup): Cut {
   const { tree, side, start, flat } = setup;
   const sameCone = real.t === nominal.t && real.ball === 0 && nominal.ball === 0;
   const wall = sameCone
-    ? (x: number, y: number) => start + farthestRoom(tree, side, x, y, real.r, nominal.r) / real.t
+    ? (x: number, y: number) =>
+        start + farthestRoom(tree, side, x, y, real.r, nominal.r, -start * real.t) / real.t
     : (x: number, y: number) => start + depthAlongPath(tree, side, x, y, real, nominal, flat);
   const depth = sameCone
     ? (x: number, y: number) => Math.max(0, Math.min(wall(x, y), start + flat))
