@@ -1,15 +1,9 @@
 import type { Point } from '../geometry/shapes.ts';
+import type { NarrowRun } from '../geometry/width.ts';
 import { type Breakage, breakage, type Standing, type Wall } from './breakage.ts';
 
-/** What is needed of a narrow run (geometry/width.ts): its kind and its centreline as x, y, half width triples. */
-export interface RunShape {
-  readonly kind: 'neck' | 'dead-end' | 'sharp-tip' | 'thin-island' | 'small-island';
-  readonly axis: number;
-  readonly width: number;
-  readonly at: Point;
-  readonly length: number;
-  readonly line: Float64Array;
-}
+/** What is needed of a narrow run. */
+export type RunShape = Pick<NarrowRun, 'kind' | 'width' | 'at' | 'axis' | 'length' | 'line'>;
 
 export interface RunBreakage extends Breakage {
   readonly at: Point;
@@ -20,64 +14,94 @@ export interface RunBreakage extends Breakage {
 }
 
 /**
- * The weakest place along a narrow run. Every point of its centreline is a wall of the width there; towards a free end
- * the push has only that much wood to spread into. A sharp tip comes to nothing, so its very end bears nothing: there
- * `weakLength` is the figure to judge. Undefined for a run that has no centreline.
+ * The weakest place along a narrow run: its narrowest place and every point of its middle line are taken as a wall of
+ * the width there; towards a free end the push has only that much wood to spread into. A sharp tip comes to nothing, so
+ * its very end always bears nothing: of a tip judge `weakLength`, the length that would crumble.
  */
-export function runBreakage(run: RunShape, standing: Standing): RunBreakage | undefined {
-  const walls = wallsAlong(run);
-  if (walls.length === 0) return undefined;
-  const all = walls.map(({ wall, at, length }) => ({ ...breakage(wall, standing), at, wall, length }));
-  const bears = (b: Breakage): number => b.bears ?? Number.POSITIVE_INFINITY;
-  const { length: _, ...weakest } = all.reduce((a, b) => (bears(b) < bears(a) ? b : a));
-  const weak = all.filter((b) => bears(b) < b.need);
-  return { ...weakest, weakLength: weak.reduce((sum, b) => sum + b.length, 0) };
+export function runBreakage(run: RunShape, standing: Standing): RunBreakage {
+  const along = nodesOf(run).map((node) => ({
+    ...breakage(node.wall, standing),
+    at: node.at,
+    wall: node.wall,
+    way: node.way,
+  }));
+  const all = run.kind === 'sharp-tip' ? along : [...along, narrowest(run, along, standing)];
+  const weakest = all.reduce((a, b) => (borne(b) < borne(a) ? b : a));
+  const { way: _, ...place } = weakest;
+  const whole = along.length === 0 && borne(weakest) < weakest.need ? run.length : 0;
+  return { ...place, weakLength: whole + weakLength(along) };
 }
 
-interface Step {
+interface Node {
   readonly wall: Wall;
   readonly at: Point;
-  /** Length of centreline that this step stands for, mm. */
-  readonly length: number;
+  /** Distance along the middle line from its start, mm. */
+  readonly way: number;
 }
 
-function wallsAlong({ kind, line, axis, width, at, length }: RunShape): readonly Step[] {
-  const n = Math.floor(line.length / 3);
-  if (n < 2) {
-    const free = kind === 'neck' ? Number.POSITIVE_INFINITY : length / 2;
-    return [{ wall: { kind: 'wall', width, axis, reach: [free, free] }, at, length }];
+/** Unknown strength never makes a place the weakest; the caller sees `bears` undefined. */
+function borne({ bears }: Breakage): number {
+  return bears ?? Number.POSITIVE_INFINITY;
+}
+
+/** The run's least width, which lies between the points of its middle line, with the reach of the nearest of them. */
+function narrowest(
+  { kind, width, at, axis, length }: RunShape,
+  along: readonly Node[],
+  standing: Standing,
+): Breakage & Node {
+  const far = (node: Node): number => Math.hypot(node.at[0] - at[0], node.at[1] - at[1]);
+  const near = along.reduce<Node | undefined>((a, b) => (a && far(a) <= far(b) ? a : b), undefined);
+  const alone = kind === 'neck' ? Number.POSITIVE_INFINITY : length / 2;
+  const wall: Wall = { kind: 'wall', width, axis, reach: near?.wall.reach ?? [alone, alone] };
+  return { ...breakage(wall, standing), at, wall, way: near?.way ?? 0 };
+}
+
+function nodesOf(run: RunShape): readonly Node[] {
+  const line = withTip(run);
+  if (line.length < 2) return [];
+  const ways = [0];
+  for (let i = 1; i < line.length; i++) {
+    const [[ax, ay], [bx, by]] = [line[i - 1]!, line[i]!];
+    ways.push(ways[i - 1]! + Math.hypot(bx - ax, by - ay));
   }
-  const along = distances(line, n);
-  const total = along[n - 1]!;
-  const [freeStart, freeEnd] = freeEnds(kind, line, n);
-  return Array.from({ length: n }, (_, i) => {
-    const [a, b] = [Math.max(0, i - 1), Math.min(n - 1, i + 1)];
-    const reach = [
-      freeStart ? along[i]! + line[2]! : Number.POSITIVE_INFINITY,
-      freeEnd ? total - along[i]! + line[3 * n - 1]! : Number.POSITIVE_INFINITY,
-    ] as const;
-    const turned = Math.atan2(line[3 * b + 1]! - line[3 * a + 1]!, line[3 * b]! - line[3 * a]!);
-    return {
-      wall: { kind: 'wall', width: 2 * line[3 * i + 2]!, axis: turned, reach },
-      at: [line[3 * i]!, line[3 * i + 1]!],
-      length: (along[b]! - along[a]!) / 2,
-    };
+  const [first, last, total] = [line[0]!, line.at(-1)!, ways.at(-1)!];
+  const [freeStart, freeEnd] = freeEnds(run.kind);
+  return line.map(([x, y, r], i) => {
+    const [a, b] = [line[Math.max(0, i - 1)]!, line[Math.min(line.length - 1, i + 1)]!];
+    const before = freeStart ? ways[i]! + first[2] : Number.POSITIVE_INFINITY;
+    const after = freeEnd ? total - ways[i]! + last[2] : Number.POSITIVE_INFINITY;
+    const axis = Math.atan2(b[1] - a[1], b[0] - a[0]);
+    return { wall: { kind: 'wall', width: 2 * r, axis, reach: [before, after] }, at: [x, y], way: ways[i]! };
   });
 }
 
-function distances(line: Float64Array, n: number): readonly number[] {
-  const along = [0];
-  for (let i = 1; i < n; i++) {
-    const step = Math.hypot(line[3 * i]! - line[3 * i - 3]!, line[3 * i + 1]! - line[3 * i - 2]!);
-    along.push(along[i - 1]! + step);
-  }
-  return along;
+/** The middle line as x, y, half width; a sharp tip's begins at the tip itself, where the width is nothing. */
+function withTip({ kind, at, line }: RunShape): readonly (readonly [number, number, number])[] {
+  const points = Array.from(
+    { length: Math.floor(line.length / 3) },
+    (_, i) => [line[3 * i]!, line[3 * i + 1]!, line[3 * i + 2]!] as const,
+  );
+  if (kind !== 'sharp-tip' || points.length === 0) return points;
+  const far = ([x, y]: readonly [number, number, number]): number => Math.hypot(x - at[0], y - at[1]);
+  const fromTip = far(points[0]!) <= far(points.at(-1)!) ? points : points.toReversed();
+  return [[at[0], at[1], 0], ...fromTip];
 }
 
-/** Which ends of the centreline stand free: none of a neck, both of an island, the thinner one of a tip. */
-function freeEnds(kind: RunShape['kind'], line: Float64Array, n: number): readonly [boolean, boolean] {
+/** Which ends of the middle line stand free. A dead end's root is not marked, so both are taken as free. */
+function freeEnds(kind: RunShape['kind']): readonly [boolean, boolean] {
   if (kind === 'neck') return [false, false];
-  if (kind === 'thin-island' || kind === 'small-island') return [true, true];
-  const startsThin = line[2]! <= line[3 * n - 1]!;
-  return [startsThin, !startsThin];
+  return kind === 'sharp-tip' ? [true, false] : [true, true];
+}
+
+/** Length of middle line that bears too little; between a point that holds and one that does not by proportion. */
+function weakLength(along: readonly (Breakage & Node)[]): number {
+  let length = 0;
+  for (let i = 1; i < along.length; i++) {
+    const [a, b] = [along[i - 1]!, along[i]!];
+    const [low, high] = borne(a) < borne(b) ? [borne(a), borne(b)] : [borne(b), borne(a)];
+    const weak = high < a.need ? 1 : low < a.need ? (a.need - low) / (high - low) : 0;
+    length += weak * (b.way - a.way);
+  }
+  return length;
 }

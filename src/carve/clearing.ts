@@ -1,8 +1,9 @@
 import { subtract } from '../geometry/combine.ts';
-import { grow, open, shrink } from '../geometry/offset.ts';
+import { grow, shrink } from '../geometry/offset.ts';
 import { area } from '../geometry/region.ts';
 import { perimeter } from '../geometry/ring.ts';
 import type { Region } from '../geometry/shapes.ts';
+import { levelArea, volumeBetween } from './glue-volume.ts';
 
 /**
  * One side of the work to be cleared. `wood`: what is to be cut away at the line where the outline is drawn (the
@@ -41,19 +42,9 @@ export function clearing(side: ToClear, diameter: number): Clearing {
   return { region, area: area(region), depth: start + flat, cleared, left: volume(side) - cleared };
 }
 
-/** All wood one side loses, mm3: level cuts are offsets of the outline; Simpson's rule over depth, 24 intervals. */
+/** All wood one side loses, from the stock's face to the flat, mm3 (see glue-volume.ts for how exact). */
 export function volume({ wood, start, flat, taper, tip }: ToClear): number {
-  const at = (depth: number): number => {
-    const level = shrink(wood, depth * taper);
-    return area(tip > 0 && depth >= 0 ? open(level, tip) : level);
-  };
-  const n = 24;
-  const [from, to] = [-start, flat];
-  let sum = 0;
-  for (let i = 0; i <= n; i++) {
-    sum += (i === 0 || i === n ? 1 : i % 2 === 1 ? 4 : 2) * at(from + ((to - from) * i) / n);
-  }
-  return (sum * (to - from)) / (3 * n);
+  return volumeBetween((depth) => levelArea(wood, depth * taper, tip), -start, flat);
 }
 
 /** How a bit is driven: mm/min along the path, mm deeper each pass, mm between neighbouring paths. */

@@ -1,7 +1,6 @@
-import { open, shrink } from '../geometry/offset.ts';
-import { area } from '../geometry/region.ts';
 import type { Region } from '../geometry/shapes.ts';
 import type { Species } from '../wood/species.ts';
+import { levelArea, volumeBetween } from './glue-volume.ts';
 
 /**
  * The pair as glued: the outlines at the board's surface (both in the board's frame), half the bit's angle (radians),
@@ -29,24 +28,23 @@ export interface Glue {
 }
 
 /**
- * Walls and room of a pair. Level outlines are offsets of the drawn ones, so areas come from the offset engine and
- * volumes from Simpson's rule over depth, which is exact as long as no part of the outline has vanished (areas are then
- * quadratic in depth) and else follows at a few parts in a thousand (24 intervals).
+ * Walls and room of a pair. Level outlines are the drawn ones offset, so areas come from the offset engine and volumes
+ * from them (glue-volume.ts). The room is summed in two stretches, beside the plug and below its face, so that what
+ * pocket and plug have in common never comes in.
  */
 export function glueOf(pair: GluePair): Glue {
   const { pocket, plug, halfAngle, tip, pocketDepth, mating, proud } = pair;
   const taper = Math.tan(halfAngle);
-  const atDepth = (depth: number): number => {
-    const level = shrink(pocket, depth * taper);
-    return area(tip > 0 ? open(level, tip) : level);
-  };
-  const plugTo = Math.max(0, mating - proud);
-  const plugAt = (depth: number): number => area(shrink(plug, (depth + proud) * taper));
+  const pocketAt = (depth: number): number => levelArea(pocket, depth * taper, tip);
+  const plugAt = (depth: number): number => levelArea(plug, (depth + proud) * taper);
+  const plugTo = Math.min(Math.max(0, mating - proud), pocketDepth);
   const face = plugAt(plugTo);
   return {
     wallArea: (plugAt(0) - face) / Math.sin(halfAngle),
     faceArea: face,
-    room: integral(atDepth, pocketDepth) - integral(plugAt, plugTo),
+    room:
+      volumeBetween((depth) => pocketAt(depth) - plugAt(depth), 0, plugTo) +
+      volumeBetween(pocketAt, plugTo, pocketDepth),
     film: Math.max(0, proud) * Math.sin(halfAngle),
   };
 }
@@ -122,14 +120,3 @@ const BOND_WORDS = {
   satisfactorily: 'bonds satisfactorily with good glue under well controlled conditions',
   'with difficulty': 'bonds with difficulty; choose the glue with care and prepare the surface',
 } as const;
-
-function integral(of: (depth: number) => number, to: number): number {
-  if (to <= 0) return 0;
-  const n = 24;
-  let sum = 0;
-  for (let i = 0; i <= n; i++) {
-    const weight = i === 0 || i === n ? 1 : i % 2 === 1 ? 4 : 2;
-    sum += weight * of((to * i) / n);
-  }
-  return (sum * to) / (3 * n);
-}

@@ -1,6 +1,7 @@
 import { grow } from '../geometry/offset.ts';
+import { overlapArea } from '../geometry/overlap.ts';
 import { boxOf } from '../geometry/ring.ts';
-import type { Box, Region } from '../geometry/shapes.ts';
+import type { Box, Point, Region } from '../geometry/shapes.ts';
 
 /** The cut as the stock sees it: tan of half the bit's angle, half its tip flat, mm; depths from the stock's face. */
 export interface SweptBy {
@@ -115,4 +116,40 @@ export function nutSweep(
   nut: { readonly diameter: number; readonly stickOut: number },
 ): { readonly reach: number; readonly height: number } {
   return { reach: centreOutside + nut.diameter / 2, height: nut.stickOut - depth };
+}
+
+/** Something on the stock that no bit may reach: its shape in the drawing's frame, mm. */
+export interface KeepOutShape {
+  readonly name: string;
+  readonly shape: Region;
+  /** How far it stands above the stock's face; undefined: not stated, so taken as too high for the nut. */
+  readonly height?: number | undefined;
+}
+
+export interface KeepOutHit {
+  readonly name: string;
+  /** What meets it: the bit's cut, or the nut that hangs above. */
+  readonly by: 'bit' | 'nut';
+  /** mm2 of it that is swept, and a place inside that. */
+  readonly area: number;
+  readonly at: Point;
+}
+
+/** Keep-outs that the bits sweep, and those higher than the nut hangs within its round. The bit's come first. */
+export function keepOutHits(
+  outline: Region,
+  border: number,
+  keepOuts: readonly KeepOutShape[],
+  nut?: { readonly reach: number; readonly height: number },
+): readonly KeepOutHit[] {
+  if (keepOuts.length === 0) return [];
+  const hits = (by: KeepOutHit['by'], swept: Region, of: readonly KeepOutShape[]): readonly KeepOutHit[] =>
+    of.flatMap(({ name, shape }) => {
+      const overlap = overlapArea(swept, shape);
+      return overlap ? [{ name, by, area: overlap.area, at: overlap.at }] : [];
+    });
+  const byBit = hits('bit', sweptAt(outline, border), keepOuts);
+  if (!nut) return byBit;
+  const high = keepOuts.filter((k) => k.height === undefined || k.height > nut.height);
+  return [...byBit, ...hits('nut', sweptAt(outline, nut.reach), high)];
 }

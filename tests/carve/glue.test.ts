@@ -1,0 +1,103 @@
+import { describe, expect, it } from 'vitest';
+import { type GluePair, glueFacts, glueNeeded, glueOf, insetArea } from '../../src/carve/glue.ts';
+import { area } from '../../src/geometry/region.ts';
+import type { Ring } from '../../src/geometry/shapes.ts';
+import { degrees, inches } from '../../src/units.ts';
+import { speciesOf } from '../../src/wood/species.ts';
+import { disc, rectangle, star } from './breakage-shapes.ts';
+
+const pair = (ring: Ring, angle: number, change: Partial<GluePair> = {}): GluePair => ({
+  pocket: { rings: [ring] },
+  plug: { rings: [ring] },
+  halfAngle: degrees(angle / 2),
+  tip: 0,
+  pocketDepth: inches(0.3),
+  mating: inches(0.2),
+  proud: 0,
+  ...change,
+});
+
+describe('walls and room for glue', () => {
+  // Closed forms worked out apart (areas of insets integrated by hand), mm2 and mm3.
+  it.each<readonly [string, number, Ring, number, number]>([
+    ['disc', 30, disc(inches(0.5), 600), 397.176, 965.59],
+    ['square', 30, rectangle(25.4, 25.4), 505.7, 1229.42],
+    ['star', 30, star(25.4), 882.871, 1133.27],
+    ['disc', 60, disc(inches(0.5), 600), 414.028, 652.65],
+    ['square', 60, rectangle(25.4, 25.4), 527.156, 830.98],
+    ['star', 60, star(25.4), 871.802, 544.77],
+  ])('%s, %d degrees', (_name, angle, ring, wall, room) => {
+    const glue = glueOf(pair(ring, angle));
+    expect(glue.wallArea / wall).toBeCloseTo(1, 3);
+    expect(glue.room / room).toBeCloseTo(1, 3);
+  });
+
+  it('cone frustums: pi h (R^2 + R r + r^2) / 3 of the pocket less that of the plug', () => {
+    const taper = Math.tan(degrees(15));
+    const frustum = (h: number): number => {
+      const r = 10 - h * taper;
+      return (Math.PI * h * (100 + 10 * r + r * r)) / 3;
+    };
+    const glue = glueOf(pair(disc(10, 800), 30, { pocketDepth: 7, mating: 5 }));
+    expect(glue.room / (frustum(7) - frustum(5))).toBeCloseTo(1, 4);
+    // Lateral area of a frustum: pi (R + r) times the slant height.
+    const r = 10 - 5 * taper;
+    expect(glue.wallArea / (Math.PI * (10 + r) * (5 / Math.cos(degrees(15))))).toBeCloseTo(1, 4);
+    expect(glue.faceArea / (Math.PI * r * r)).toBeCloseTo(1, 4);
+  });
+
+  it('a long narrow stroke ends in a crest: a wedge with hipped ends, no face, no room of its own', () => {
+    // Roof over a 60 x 2 rectangle: volume = h (L w / 2 - w^2 / 6), wall = plan area / sin(half angle).
+    const h = 1 / Math.tan(degrees(15));
+    const glue = glueOf(pair(rectangle(60, 2), 30, { pocketDepth: 7, mating: 5 }));
+    expect(glue.wallArea / (120 / Math.sin(degrees(15)))).toBeCloseTo(1, 4);
+    expect(glue.faceArea).toBe(0);
+    expect(Math.abs(glue.room)).toBeLessThan(0.01 * h * (60 - 4 / 6));
+  });
+
+  it('a plug that stands proud leaves more room and a film along the walls', () => {
+    const ring = rectangle(40, 40);
+    const low = glueOf(pair(ring, 30, { pocketDepth: 7, mating: 5 }));
+    const proud = glueOf(pair(ring, 30, { pocketDepth: 7, mating: 5, proud: 0.4 }));
+    expect(proud.room).toBeGreaterThan(low.room);
+    expect(proud.film).toBeCloseTo(0.4 * Math.sin(degrees(15)), 9);
+    expect(low.film).toBe(0);
+  });
+
+  it('a flat tip rounds the corners of the pocket and takes a little of the room', () => {
+    const ring = rectangle(40, 40);
+    const sharp = glueOf(pair(ring, 30, { pocketDepth: 7, mating: 5 }));
+    const flat = glueOf(pair(ring, 30, { pocketDepth: 7, mating: 5, tip: 0.5 }));
+    // Each of the four corners loses (1 - pi/4) r^2 of every level cut: exact.
+    expect(sharp.room - flat.room).toBeCloseTo(7 * (4 - Math.PI) * 0.25, 1);
+  });
+
+  it('glue that finds no room is told', () => {
+    const glue = { wallArea: 100, faceArea: 10, room: 15, film: 0 };
+    expect(glueNeeded(glue, 0.05)).toEqual({ needed: 10, squeezed: 0 });
+    expect(glueNeeded(glue, 0.1)).toEqual({ needed: 20, squeezed: 5 });
+  });
+
+  it('inset area by the corner sum equals the offset area: disc pi, rectangle 4', () => {
+    expect(insetArea(Math.PI * 100, 2 * Math.PI * 10, Math.PI, 3)).toBeCloseTo(Math.PI * 49, 9);
+    expect(insetArea(40 * 20, 120, 4, 3)).toBeCloseTo(34 * 14, 9);
+    const s = star(20);
+    const perimeter = 10 * Math.hypot(s[0]! - s[2]!, s[1]! - s[3]!);
+    // Corner sum of a five-pointed star: 5 cot 18 - 5 (252 - 180 degrees in radians) / 2.
+    const corners = 5 / Math.tan(degrees(18)) - (5 * degrees(72)) / 2;
+    const full = area({ rings: [s] });
+    const glue = glueOf(pair(s, 30, { mating: 2, pocketDepth: 2 }));
+    expect(insetArea(full, perimeter, corners, 2 * Math.tan(degrees(15))) / glue.faceArea).toBeCloseTo(1, 4);
+  });
+});
+
+describe('what is said of glue', () => {
+  it('gives no clamping force, and a source for everything', () => {
+    const facts = glueFacts(speciesOf('teak'), speciesOf('ash-black'));
+    expect(facts.find((f) => f.about === 'clamping force')!.says).toContain('Not published for a wedge fit');
+    expect(facts[0]!.says).toContain('with difficulty');
+    expect(facts[1]).toMatchObject({ source: 'no data' });
+    for (const fact of facts) expect(fact.source).not.toBe('');
+    expect(glueFacts(undefined, undefined).some((f) => f.about === 'bonding')).toBe(false);
+  });
+});
