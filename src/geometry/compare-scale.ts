@@ -1,7 +1,9 @@
 import { MM_PER_INCH } from '../units.ts';
+import { leastSquares } from './compare-squares.ts';
 import { type Matrix, matrixOf } from './motion.ts';
-import { polishAll, registration } from './register.ts';
+import { polishAll } from './register.ts';
 import { type Outline, outlineOf } from './register-outline.ts';
+import { candidates } from './register-search.ts';
 import { emptyMeeting, medianDistance, meetFromPlug } from './register-settle.ts';
 import { mapRing, signedArea } from './ring.ts';
 import type { Motion, Region } from './shapes.ts';
@@ -42,6 +44,8 @@ export interface Unscaled {
   readonly scale: Scale;
   readonly plug: Outline;
   readonly motion: Motion;
+  /** One factor for both directions. */
+  readonly even: boolean;
 }
 
 /** Linear part and shift that carry the plug onto the pocket. */
@@ -62,16 +66,21 @@ export function scaleOf(
   tolerance: number,
 ): Unscaled {
   const rigid = affineOf(motion, 1, 1, 0);
+  const better = (x: Unscaled, y: Unscaled): Unscaled =>
+    y.scale.residual < (y.even === x.even ? 1 : 0.5) * x.scale.residual ? y : x;
+  const attempt = (starts: readonly Affine[], unknowns: 4 | 6): Unscaled =>
+    unscale(pocket, plug, cheapest(starts.map((s) => refine(pocket, plug, s, unknowns))), unknowns === 4);
+  let best = attempt([rigid], 4);
+  if (best.scale.residual <= tolerance / 4) return best;
+  best = better(best, attempt([rigid], 6));
+  if (best.scale.residual <= tolerance / 4) return best;
   const thinPocket = outlineOf(thinned(pocket.region));
   const thinPlug = outlineOf(thinned(plug.region));
-  const even = [rigid, ...evenStarts(thinPocket, thinPlug, reflect)].map((s) => refine(pocket, plug, s, 4));
-  const one = unscale(pocket, plug, cheapest(even), true);
-  if (one.scale.residual <= tolerance / 4) return one;
-  const stretched = [rigid, ...even, ...momentStarts(thinPocket, thinPlug, reflect)].map((s) =>
-    refine(pocket, plug, s, 6),
-  );
-  const two = unscale(pocket, plug, cheapest(stretched), false);
-  return two.scale.residual < one.scale.residual / 2 ? two : one;
+  const even = evenStarts(thinPocket, thinPlug, reflect);
+  if (even.length > 0) best = better(best, attempt(even, 4));
+  if (best.scale.residual <= tolerance / 4) return best;
+  const uneven = momentStarts(thinPocket, thinPlug, reflect);
+  return uneven.length > 0 ? better(best, attempt(uneven, 6)) : best;
 }
 
 /** Corners that starts are sought with: those are refined on the whole outlines afterwards. */
@@ -106,8 +115,8 @@ function evenStarts(pocket: Outline, plug: Outline, reflect: boolean): readonly 
     )
     .map((factor) => {
       const resized = outlineOf(stretch(plug.region, factor, factor, 0));
-      const { settled } = registration(pocket, resized, { reflect, quick: true });
-      return affineOf(settled.motion, factor, factor, 0);
+      const [found] = candidates(pocket, resized, { reflect, quick: true });
+      return affineOf(found.motion, factor, factor, 0);
     });
 }
 
@@ -123,8 +132,8 @@ function momentStarts(pocket: Outline, plug: Outline, reflect: boolean): readonl
   const q = inverse(b);
   const round = outlineOf(stretch(pocket.region, p[0], p[2], p[1]));
   const other = outlineOf(stretch(plug.region, q[0], q[2], q[1]));
-  const { settled } = registration(round, other, { reflect, quick: true });
-  const t = matrixOf(settled.motion);
+  const [found] = candidates(round, other, { reflect, quick: true });
+  const t = matrixOf(found.motion);
   const left = product([a[0], a[1], a[1], a[2]], [t.xx, t.xy, t.yx, t.yy]);
   const [xx, xy, yx, yy] = product(left, [q[0], q[1], q[1], q[2]]);
   const dx = a[0] * t.dx + a[1] * t.dy;
@@ -193,33 +202,6 @@ function moveOn(t: Matrix, { centre, size }: Outline, z: readonly number[]): Mat
   };
 }
 
-interface Equation {
-  readonly row: readonly number[];
-  readonly value: number;
-  readonly weight: number;
-}
-
-function leastSquares(equations: readonly Equation[], n: number): readonly number[] | undefined {
-  const a = Array.from({ length: n }, () => new Array<number>(n + 1).fill(0));
-  for (const { row, value, weight } of equations) {
-    for (let i = 0; i < n; i++) {
-      for (let j = 0; j < n; j++) a[i][j] += weight * row[i] * row[j];
-      a[i][n] += weight * row[i] * value;
-    }
-  }
-  const stiff = 1e-9 * a.reduce((sum, r, i) => sum + r[i], 0);
-  for (let i = 0; i < n; i++) a[i][i] += stiff;
-  for (let i = 0; i < n; i++) {
-    if (!(a[i][i] > 0)) return undefined;
-    for (let j = 0; j < n; j++) {
-      if (j === i) continue;
-      const factor = a[j][i] / a[i][i];
-      for (let k = i; k <= n; k++) a[j][k] -= factor * a[i][k];
-    }
-  }
-  return a.map((r, i) => r[n] / r[i]);
-}
-
 /** Splits the map into a stretch in the plug's own drawing and a motion, and measures what is left. */
 function unscale(pocket: Outline, plug: Outline, t: Affine, even: boolean): Unscaled {
   // t = Q S with S symmetric: S^2 = t't.
@@ -235,6 +217,7 @@ function unscale(pocket: Outline, plug: Outline, t: Affine, even: boolean): Unsc
   const resized = outlineOf(stretch(plug.region, sx, sy, sxy));
   const least = polishAll(pocket, resized, start);
   return {
+    even,
     plug: resized,
     motion: least.motion,
     scale: scaleFrom([sx, sxy, sy], mean, even, least.deviation),

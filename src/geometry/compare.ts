@@ -44,6 +44,8 @@ export interface PairMatch {
 
 /** At least so much of the outlines must agree for two drawings to be called the same design. */
 const SAME_DESIGN = 0.5;
+/** A later reading of the pair must agree for so much more of the outlines to be preferred. */
+const CLEARLY_MORE = 0.02;
 /** A copy turned by less than this (radians) was not turned on purpose. */
 const TURNED = 0.01;
 
@@ -54,6 +56,7 @@ export function comparePair(pocket: Region, plug: Region, tolerance: number): Pa
   const enough = Math.min(tolerance, 1e-4 * a.size);
   const mirror = registration(a, b, { reflect: true, enough });
   const fits = mirror.least.deviation <= tolerance;
+  // When the mirror fits, the copy is only asked how far off it would be.
   const copy = registration(a, b, { reflect: false, enough, quick: fits });
   const found = { a, b, mirror, copy, tolerance };
   if (fits) return plain(found, 'mirror', mirror);
@@ -87,7 +90,7 @@ function plain(found: Found, verdict: PairVerdict, fit: Registration): PairMatch
     aligned: fit.least.motion,
     alike: empty ? 0 : 1,
     scale: { ...NO_SCALE, residual: fit.least.deviation },
-    growth: empty ? { by: 0, residual: Number.POSITIVE_INFINITY } : growthOf(a, b, fit.least.motion),
+    growth: empty ? { by: 0, residual: Number.POSITIVE_INFINITY } : growthOf(a, b, fit.least.motion).growth,
     missing: [],
     extra: [],
     moved: [],
@@ -108,20 +111,19 @@ interface Story {
 }
 
 function explain(found: Found): PairMatch {
-  const { a, b, mirror, copy, tolerance } = found;
-  const stories = [...storiesOf(found, mirror, true), ...storiesOf(found, copy, false)];
-  const whole = stories.filter((s) => s.residual <= tolerance);
-  const first = whole.length > 0 ? whole[0] : undefined;
-  if (first === undefined && insideOut(found)) return { ...bare(found, stories[0]), verdict: 'inside-out' };
-  const best = first ?? stories.reduce((x, y) => (y.alike > x.alike + 0.02 ? y : x));
-  if (best.alike < SAME_DESIGN && first === undefined) return { ...bare(found, best), verdict: 'different' };
-  const level = best.growth.by !== 0 && best.verdict.startsWith('grown') ? 2 * Math.abs(best.growth.by) : 0;
-  const pieces = piecesOf(a, best.plug, best.motion, tolerance + level);
-  return {
-    ...bare(found, best),
-    ...pieces,
-    growth: best.plug === b ? best.growth : growthOf(a, best.plug, best.motion),
-  };
+  const { a, b, mirror, tolerance } = found;
+  const mirrored = storiesOf(found, mirror, true);
+  const copied = mirrored.some((s) => s.residual <= tolerance) ? [] : storiesOf(found, found.copy, false);
+  const stories = [...mirrored, ...copied];
+  const whole = stories.find((s) => s.residual <= tolerance);
+  if (whole === undefined && insideOut(found)) return { ...bare(found, stories[0]), verdict: 'inside-out' };
+  const best = whole ?? stories.reduce((x, y) => (y.alike > x.alike + CLEARLY_MORE ? y : x));
+  if (best.alike < SAME_DESIGN && whole === undefined) return { ...bare(found, best), verdict: 'different' };
+  // Past a growth only what stands out from it is a place of its own; a sharp corner grows up to twice as far.
+  const grown = best.verdict.startsWith('grown') ? 2 * Math.abs(best.growth.by) : 0;
+  const pieces = piecesOf(a, best.plug, best.motion, tolerance + grown);
+  const growth = best.plug === b ? best.growth : growthOf(a, best.plug, best.motion).growth;
+  return { ...bare(found, best), ...pieces, growth };
 }
 
 function bare({ a, mirror, copy }: Found, story: Story): PairMatch {
@@ -129,7 +131,7 @@ function bare({ a, mirror, copy }: Found, story: Story): PairMatch {
     verdict: story.verdict,
     mirrored: mirror.least,
     copied: copy.least,
-    selfSymmetry: registration(a, a, { reflect: true }).least.deviation,
+    selfSymmetry: registration(a, a, { reflect: true, quick: true }).least.deviation,
     aligned: story.motion,
     alike: story.alike,
     scale: story.scale,
@@ -145,7 +147,8 @@ function bare({ a, mirror, copy }: Found, story: Story): PairMatch {
 function storiesOf({ a, b, tolerance }: Found, fit: Registration, reflect: boolean): readonly Story[] {
   const name = reflect ? 'mirror' : 'copy';
   const { motion } = fit.settled;
-  const growth = growthOf(a, b, motion);
+  const grownBy = growthOf(a, b, fit.least.motion);
+  const { growth } = grownBy;
   const alike = alikeOf(a, b, motion, tolerance);
   const scaled = scaleOf(a, b, reflect, motion, tolerance);
   const rigid: Story = {
@@ -163,12 +166,15 @@ function storiesOf({ a, b, tolerance }: Found, fit: Registration, reflect: boole
     plug: scaled.plug,
     motion: scaled.motion,
     // A scale that moves nothing by more than the tolerance explains nothing.
-    residual: reallyScaled(scaled.scale, a.size, tolerance) ? scaled.scale.residual : Number.POSITIVE_INFINITY,
+    residual: reallyScaled(scaled.scale, a.size, tolerance)
+      ? scaled.scale.residual
+      : Number.POSITIVE_INFINITY,
     alike: alikeOf(a, scaled.plug, scaled.motion, tolerance),
   };
   const grown: Story = {
     ...rigid,
     verdict: `grown-${name}`,
+    motion: grownBy.motion,
     // A growth within the tolerance explains nothing.
     residual: Math.abs(growth.by) > tolerance / 2 ? growth.residual : Number.POSITIVE_INFINITY,
   };

@@ -13,6 +13,7 @@ const SIGNATURE_PLACES = 3000;
 const FEW_GUESSES = 6;
 const GUESSES = 16;
 const WIDE_GUESSES = 64;
+const HALF_WAY = 12;
 const FINALISTS = 4;
 /** A fit this close, as part of the design's size, ends the search when the caller names no distance. */
 const CLOSE = 1e-4;
@@ -68,15 +69,19 @@ export function bestOf(
   const full = Math.max(1, Math.floor(Math.max(pocket.x.length, plug.x.length) / 512));
   const rough: Settled[] = [];
   for (const guess of guesses) {
-    const s = settle(pocket, plug, guess, 5, stride);
+    const s = settle(pocket, plug, guess, 2, stride);
     rough.push(s);
     if (s.most > close) continue;
     const whole = settle(pocket, plug, s.motion, 3, full);
     if (whole.most <= close) return [whole];
   }
-  const kept = distinct(rough, pocket).slice(0, finalists);
+  const fewer = distinct(rough, pocket).slice(0, HALF_WAY);
+  const better = distinct(
+    fewer.map((s) => settle(pocket, plug, s.motion, 5, stride)),
+    pocket,
+  );
   return distinct(
-    kept.map((s) => settle(pocket, plug, s.motion, 12, full)),
+    better.slice(0, finalists).map((s) => settle(pocket, plug, s.motion, 12, full)),
     pocket,
   );
 }
