@@ -68,6 +68,10 @@ export interface Breakage {
   readonly strength: Strength;
 }
 
+/** Levels looked at between surface line and root; a wall's best one is then narrowed down. */
+const WALL_LEVELS = 24;
+const ISLAND_LEVELS = 12;
+
 /** What the figures do not cover, in plain words. */
 export const BREAKAGE_LIMITS: readonly string[] = [
   'Strengths are means of small clear pieces: knots, checks, pith and wild grain are not in them.',
@@ -84,15 +88,14 @@ export const BREAKAGE_LIMITS: readonly string[] = [
  * the shear q s; a wall shares it over the length the push has spread to, an island takes it alone.
  */
 export function breakage(part: StandingPart, standing: Standing): Breakage {
-  const cut = part.kind === 'wall' ? wallCut : islandCut;
-  const at = (depth: number): Cut => cut(part as Wall & Island, standing, depth);
+  const at = part.kind === 'wall' ? wallCuts(part, standing) : islandCuts(part, standing);
   const bending = standingStrength(standing.piece);
   const shear = standingShear(standing.piece);
   const strains = (c: Cut): readonly [number, number] => [
     share(c.bending, bending.value),
     share(c.shear, shear.value),
   ];
-  const worst = worstLevel(standing.below, part.kind === 'wall' ? 64 : 12, (depth) =>
+  const worst = worstLevel(standing.below, part.kind === 'wall' ? WALL_LEVELS : ISLAND_LEVELS, (depth) =>
     Math.max(...strains(at(depth))),
   );
   const c = at(worst);
@@ -121,39 +124,43 @@ interface Cut {
   readonly direction: number;
 }
 
-function wallCut(wall: Wall, { piece, taper, above, push }: Standing, depth: number): Cut {
-  const width = wall.width + 2 * taper * depth;
-  const height = topOf(wall.width / 2, taper, above) + depth;
-  const spread = spreadPerHeight(piece, wall.axis) * (height / 2);
-  const length = wall.reach
-    .map((free) => Math.min(width / 2 + spread, free + taper * depth))
-    .reduce((a, b) => a + b);
+function wallCuts(wall: Wall, { piece, taper, above, push }: Standing): (depth: number) => Cut {
+  const top = topOf(wall.width / 2, taper, above);
+  const spread = spreadPerHeight(piece, wall.axis);
   const line = push.force / push.over;
   const direction = wall.axis + Math.PI / 2;
-  if (width <= 0)
-    return { bending: Number.POSITIVE_INFINITY, shear: Number.POSITIVE_INFINITY, width, height, direction };
-  if (height === 0) return { bending: 0, shear: 0, width, height, direction };
-  return {
-    bending: (3 * line * height * height) / (length * width * width),
-    shear: (1.5 * line * height) / (length * width),
-    width,
-    height,
-    direction,
+  const [before, after] = wall.reach;
+  return (depth) => {
+    const width = wall.width + 2 * taper * depth;
+    const height = top + depth;
+    const place = { width, height, direction };
+    if (width <= 0) return { bending: Number.POSITIVE_INFINITY, shear: Number.POSITIVE_INFINITY, ...place };
+    if (height === 0) return { bending: 0, shear: 0, ...place };
+    const side = width / 2 + spread * (height / 2);
+    const length = Math.min(side, before + taper * depth) + Math.min(side, after + taper * depth);
+    return {
+      bending: (3 * line * height * height) / (length * width * width),
+      shear: (1.5 * line * height) / (length * width),
+      ...place,
+    };
   };
 }
 
-function islandCut(island: Island, { taper, above, push }: Standing, depth: number): Cut {
-  const { rings } = grow(island.outline, taper * depth);
-  const section = sectionOf(rings);
-  const { modulus, direction } = weakestWay(section, rings);
-  const height = topOf(island.radius, taper, above) + depth;
+function islandCuts(island: Island, { taper, above, push }: Standing): (depth: number) => Cut {
+  const top = topOf(island.radius, taper, above);
   const line = push.force / push.over;
-  return {
-    bending: (line * height * height) / 2 / modulus,
-    shear: (1.5 * line * height) / section.area,
-    width: 2 * (island.radius + taper * depth),
-    height,
-    direction,
+  return (depth) => {
+    const { rings } = grow(island.outline, taper * depth);
+    const section = sectionOf(rings);
+    const { modulus, direction } = weakestWay(section, rings);
+    const height = top + depth;
+    return {
+      bending: (line * height * height) / 2 / modulus,
+      shear: (1.5 * line * height) / section.area,
+      width: 2 * (island.radius + taper * depth),
+      height,
+      direction,
+    };
   };
 }
 
@@ -179,7 +186,7 @@ function worstLevel(below: number, levels: number, strain: (depth: number) => nu
     const value = strain((below * i) / levels);
     if (value > most) [best, most] = [i, value];
   }
-  if (best === 0 || best === levels || levels < 32) return (below * best) / levels;
+  if (best === 0 || best === levels || levels < WALL_LEVELS) return (below * best) / levels;
   let [low, high] = [(below * (best - 1)) / levels, (below * (best + 1)) / levels];
   for (let i = 0; i < 24; i++) {
     const [a, b] = [low + (high - low) / 3, high - (high - low) / 3];

@@ -1,0 +1,52 @@
+import { contains, partsOf } from '../geometry/region.ts';
+import type { Point, Region } from '../geometry/shapes.ts';
+import { breakage, type Island, type Standing } from './breakage.ts';
+import { holds, widthThatHolds } from './breakage-mends.ts';
+
+/** Parts wider than this are never looked at as thin, mm. */
+const WIDEST = 20;
+
+/**
+ * The piece of the region that `at` lies in, standing alone; `radius` mm of its largest disc. Undefined when the place
+ * lies in no piece.
+ */
+export function islandAt(region: Region, at: Point, radius: number): Island | undefined {
+  for (const { outer, holes } of partsOf(region)) {
+    const outline: Region = { rings: [outer, ...holes].map((ring) => region.rings[ring]!) };
+    if (contains(outline, at[0], at[1])) return { kind: 'island', outline, radius };
+  }
+  return undefined;
+}
+
+/**
+ * The width, mm, from which even the worst-placed part holds: a wall of short grain pushed at its free end, and a round
+ * island. Anything narrower is worth a look. Undefined when not even 20 mm hold, or no strength is known.
+ */
+export function safeWidth(standing: Standing): number | undefined {
+  const { grainAngle } = standing.piece;
+  const axis = grainAngle + Math.PI / 2;
+  const reach = [0, Number.POSITIVE_INFINITY] as const;
+  const wall = widthThatHolds({ kind: 'wall', width: 0.01, axis, reach }, standing);
+  const island = discThatHolds(standing);
+  return wall === undefined || island === undefined ? undefined : Math.max(wall, island);
+}
+
+function discThatHolds(standing: Standing): number | undefined {
+  const ok = (diameter: number): boolean => holds(breakage(disc(diameter / 2), standing));
+  if (!ok(WIDEST)) return undefined;
+  let [low, high] = [0.01, WIDEST];
+  while (high - low > 0.05) {
+    const middle = (low + high) / 2;
+    if (ok(middle)) high = middle;
+    else low = middle;
+  }
+  return high;
+}
+
+function disc(radius: number): Island {
+  const ring = Float64Array.from({ length: 96 }, (_, i) => {
+    const angle = (Math.PI * Math.floor(i / 2)) / 24;
+    return radius * (i % 2 === 0 ? Math.cos(angle) : Math.sin(angle));
+  });
+  return { kind: 'island', outline: { rings: [ring] }, radius };
+}
