@@ -1,13 +1,19 @@
+import type { SegmentTree } from '../geometry/nearest.ts';
 import { degrees } from '../units.ts';
+import type { Cut } from './cut.ts';
+import { cornerAt, touchingDisc } from './cut-disc.ts';
+import { normalAt } from './cut-side.ts';
 import type { Contact, HoldKind, Pair, Seat } from './fit.ts';
 import type { Place } from './seat-places.ts';
-import { holdAt } from './seat-pose.ts';
+import { highestHold } from './seat-pose.ts';
 
 /** Slack within which a place counts as touching, mm of height. */
 const TOUCHING = 2e-5;
 /** Walls that close at less than this are a stroke, not a corner. */
 const STROKE = degrees(30);
 const MOST_TOLD = 24;
+/** Wider than anything a tip can find narrow, mm. */
+const WIDE = 1e3;
 /** Holds that run along walls or faces: a few places tell them. */
 const LONG: ReadonlySet<HoldKind> = new Set(['outline', 'different-bits', 'floor', 'root']);
 
@@ -20,8 +26,8 @@ export function contactsOf(
   const sorted = [...places].sort(
     (a, b) => rank(b) - rank(a) || (a.angle ?? 9) - (b.angle ?? 9) || a.x - b.x || a.y - b.y,
   );
-  const touching = sorted.filter((p) => holdAt(pair, s, p) > s.height - TOUCHING);
-  return { holds: apart(pair, touching), tight: apart(pair, sorted.slice(0, 2000)) };
+  const touching = highestHold(pair, sorted, s, s.height - TOUCHING, true).met;
+  return { holds: apart(pair, touching), tight: apart(pair, sorted.slice(0, 400)) };
 }
 
 /** Lifts alike to a hundredth of a micrometre are one: then the more parallel walls are the reason. */
@@ -46,41 +52,56 @@ function apart(pair: Pair, places: readonly Place[]): Contact[] {
 }
 
 function contactOf(pair: Pair, p: Place): Contact {
-  const kind = kindOf(pair, p);
-  const width = Number.isFinite(p.half) && p.feature !== 'spike' ? 2 * p.half : undefined;
-  const angle = kind === 'corner' || kind === 'notch' ? p.angle : undefined;
-  return { kind, at: [p.x, p.y], alone: p.lift, width, angle };
+  return { ...kindOf(pair, p), at: [p.x, p.y], alone: p.lift };
 }
 
 /** Names a place by what would change the height there. */
-function kindOf(pair: Pair, p: Place): HoldKind {
+function kindOf(pair: Pair, p: Place): Pick<Contact, 'kind' | 'width' | 'angle'> {
   const { pocket, plug } = pair;
   const board = p.rides === 'board' ? p.own : pocket.depth(p.x, p.y);
   const taken = p.rides === 'plug' ? p.own : plug.depth(p.x, p.y);
-  if (taken === 0 && board >= pocket.setup.start + pocket.setup.flat - TOUCHING) return 'floor';
-  if (board === 0 && taken >= plug.setup.start + plug.setup.flat - TOUCHING) return 'root';
-  if (p.rides === 'board' && !Number.isFinite(plug.wall(p.x, p.y))) return 'uncut-land';
-  if (p.rides === 'plug' && !Number.isFinite(pocket.wall(p.x, p.y))) return 'uncut-stroke';
-  if (sharpLift(pair, p) > p.lift / 2 - TOUCHING) return different(pair, p) ? 'different-bits' : 'outline';
-  if (p.feature === 'spike') return 'notch';
-  if (p.rides === 'board') return (p.angle ?? 0) < STROKE ? 'uncut-land' : 'notch';
-  return (p.angle ?? 0) < STROKE ? 'narrow-stroke' : 'corner';
+  if (taken === 0 && board >= pocket.setup.start + pocket.setup.flat - TOUCHING) return { kind: 'floor' };
+  if (board === 0 && taken >= plug.setup.start + plug.setup.flat - TOUCHING) return { kind: 'root' };
+  // What a sharp point would have cut there, and what the tip leaves standing of it on either part.
+  const boardLeft = sharpDepth(pocket, p) - board;
+  const plugLeft = sharpDepth(plug, p) - taken;
+  if (boardLeft + plugLeft < p.lift / 2 + TOUCHING) return { kind: bySlope(pair, p) };
+  if (boardLeft >= plugLeft) {
+    const { width, angle } = narrowness(pair.pocketTree, 1, p);
+    if (!Number.isFinite(pocket.wall(p.x, p.y))) return { kind: 'uncut-stroke', width };
+    return angle < STROKE ? { kind: 'narrow-stroke', width } : { kind: 'corner', angle };
+  }
+  if (p.feature === 'spike' && p.angle !== undefined) return { kind: 'notch', angle: p.angle };
+  const { width, angle } = narrowness(pair.plugTree, -1, p);
+  return angle < STROKE ? { kind: 'uncut-land', width } : { kind: 'notch', angle };
 }
 
-/** How high the outlines alone would hold the plug here, if both tips were sharp points. */
-function sharpLift(pair: Pair, p: Place): number {
-  const { pocket, plug } = pair;
-  const board = Math.min(
-    pocket.setup.start + pocket.room(p.x, p.y) / pocket.real.t,
-    pocket.setup.start + pocket.setup.flat,
-  );
-  const taken = Math.min(
-    plug.setup.start + plug.room(p.x, p.y) / plug.real.t,
-    plug.setup.start + plug.setup.flat,
-  );
-  return pair.mating - Math.max(0, board) - Math.max(0, taken);
+function sharpDepth(cut: Cut, p: Place): number {
+  const { start, flat } = cut.setup;
+  return Math.max(0, start + Math.min(flat, cut.room(p.x, p.y) / cut.real.t));
 }
 
-function different(pair: Pair, p: Place): boolean {
-  return pair.pocket.real.t > pair.plug.real.t + 1e-9 && p.feature !== 'mouth';
+function bySlope(pair: Pair, p: Place): HoldKind {
+  const steeperPlug = pair.pocket.real.t > pair.plug.real.t + 1e-9;
+  return steeperPlug && p.feature !== 'mouth' ? 'different-bits' : 'outline';
+}
+
+/** Local width of a stroke or land at a place, mm, and the angle at which its walls close, radians. */
+function narrowness(tree: SegmentTree, side: 1 | -1, p: Place): { width: number; angle: number } {
+  const i = tree.nearest(p.x, p.y);
+  const [mx, my, fx, fy] = normalAt(tree, i, p.x, p.y);
+  const length = Math.hypot(mx, my) || 1;
+  const disc = touchingDisc(tree, i, fx, fy, (side * mx) / length, (side * my) / length, WIDE);
+  if (disc.other === undefined) return { width: Number.POSITIVE_INFINITY, angle: Math.PI };
+  const ux = fx - disc.x;
+  const uy = fy - disc.y;
+  const vx = disc.other.x - disc.x;
+  const vy = disc.other.y - disc.y;
+  const between = Math.abs(Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy));
+  return { width: 2 * disc.r, angle: disc.r < 1e-6 ? cornerAngle(tree, i, side) : Math.PI - between };
+}
+
+/** At the very point of a corner the disc has no size: the corner's own angle tells. */
+function cornerAngle(tree: SegmentTree, segment: number, side: 1 | -1): number {
+  return Math.PI - Math.abs(cornerAt(tree, segment, side).turn);
 }

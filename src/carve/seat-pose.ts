@@ -21,12 +21,46 @@ export function sideways(pair: Pair, s: Seat, x: number, y: number, depth: numbe
 /** How high a place holds the plug at its middle, for a plug moved as told (its height does not matter). */
 export function holdAt(pair: Pair, s: Seat, p: Place): number {
   const [vx, vy] = sideways(pair, s, p.x, p.y, depthOf(pair, p));
+  if (vx === 0 && vy === 0) return p.lift - tiltRise(pair, s, p);
   const other =
     p.rides === 'plug' ? pair.pocket.depth(p.x + vx, p.y + vy) : pair.plug.depth(p.x - vx, p.y - vy);
-  const tilt = s.tiltX * (p.x - pair.middle[0]) + s.tiltY * (p.y - pair.middle[1]);
-  return pair.mating - p.own - other - tilt;
+  return pair.mating - p.own - other - tiltRise(pair, s, p);
 }
 
+function tiltRise(pair: Pair, s: Seat, p: Place): number {
+  return s.tiltX * (p.x - pair.middle[0]) + s.tiltY * (p.y - pair.middle[1]);
+}
+
+/** How deep below the board's face the place's own part is, mm. */
 export function depthOf(pair: Pair, p: Place): number {
   return p.rides === 'plug' ? pair.mating - p.own : p.own;
+}
+
+/**
+ * The highest hold of all places, and those that hold above `over`. Walls rise by 1/t at most, so a place whose
+ * lift and motion cannot bring it that high is not asked: the answer is the same. `all`: every place above `over`
+ * is wanted, else only the highest.
+ */
+export function highestHold(
+  pair: Pair,
+  places: readonly Place[],
+  s: Seat,
+  over = Number.NEGATIVE_INFINITY,
+  all = false,
+): { hold: number; at: Place | undefined; met: Place[] } {
+  let hold = over;
+  let at: Place | undefined;
+  const met: Place[] = [];
+  for (const p of places) {
+    const [vx, vy] = sideways(pair, s, p.x, p.y, depthOf(pair, p));
+    const t = p.rides === 'plug' ? pair.pocket.real.t : pair.plug.real.t;
+    if (p.lift + Math.hypot(vx, vy) / t - tiltRise(pair, s, p) <= (all ? over : hold)) continue;
+    const here = holdAt(pair, s, p);
+    if (all && here > over) met.push(p);
+    if (here > hold) {
+      hold = here;
+      at = p;
+    }
+  }
+  return { hold, at, met };
 }
