@@ -9,6 +9,7 @@ import type { Job } from '../job/job.ts';
 import type { LimitName } from '../job/limits.ts';
 import type { Bit } from '../job/schema.ts';
 import { type LengthStyle, show, toDegrees, type UnitName } from '../units.ts';
+import { speciesOf } from '../wood/species.ts';
 import type { ToolShape } from './cut.ts';
 import type { Fit, FitInput } from './fit.ts';
 import { seat } from './seat.ts';
@@ -207,13 +208,10 @@ function summaryOf(job: Job, depths: Depths): string[] {
   const length = (mm: number | undefined) => (mm === undefined ? '?' : show(mm, 'mm', style));
   const piece = (side: Side): string => {
     const { stock, startDepth, flatDepth } = job[side];
-    const wood = [
-      stock.wood ?? 'wood not named',
-      stock.grain === undefined ? undefined : `${stock.grain} grain`,
-    ];
-    if (stock.thickness !== undefined) wood.push(`${length(stock.thickness)} thick`);
+    const wood = [woodName(stock.wood), stock.grain === undefined ? undefined : `${stock.grain} grain`];
+    if (stock.thickness !== undefined) wood.push(length(stock.thickness));
     const text = wood.filter((word) => word !== undefined).join(', ');
-    return `${side.padEnd(8)}${text.padEnd(39)} start ${length(startDepth).padEnd(10)} flat ${length(flatDepth)}`;
+    return `${side.padEnd(8)}${text.padEnd(38)} start ${length(startDepth).padEnd(10)} flat ${length(flatDepth)}`;
   };
   const lines = [piece('pocket'), piece('plug')];
   for (const [name, bit] of [
@@ -223,6 +221,11 @@ function summaryOf(job: Job, depths: Depths): string[] {
     if (name === 'bit' || job.plugBit !== job.bit) lines.push(`${name.padEnd(8)}${bitText(bit, style)}`);
   const budget = `mating ${length(depths.mating)}   glue gap ${length(depths.glue)}   saw gap ${length(depths.saw)}`;
   return [...lines, `${'depths'.padEnd(8)}${budget}`];
+}
+
+function woodName(wood: string | undefined): string {
+  if (wood === undefined) return 'wood not named';
+  return speciesOf(wood)?.name.toLowerCase() ?? 'unlisted wood';
 }
 
 function bitText(bit: Bit, style: LengthStyle): string {

@@ -14,9 +14,9 @@ export interface SheetSettings {
 
 /** Not-passing readings of one check that get a row of their own; the rest are counted. */
 const ROWS_A_CHECK = 5;
-const HAVE = 12;
-const NEED = 13;
-const ROOM = 9;
+const HAVE = 11;
+const NEED = 16;
+const ROOM = 10;
 
 const ANSWER_WORDS: Readonly<Record<Answer, string>> = {
   pass: 'PASS',
@@ -154,12 +154,17 @@ export function placeText(place: Place, style: LengthStyle): string {
   return words.join(', ');
 }
 
-/** The passing reading nearest its limit: the one number a row of a passing check shows. */
+/** The passing reading nearest its limit, as a share of that limit: the one a row of a passing check shows. */
 function closestOf(check: JudgedCheck): JudgedReading | undefined {
   let closest: JudgedReading | undefined;
   for (const reading of check.readings)
-    if (closest === undefined || (reading.room ?? Infinity) < (closest.room ?? Infinity)) closest = reading;
+    if (closest === undefined || shareLeft(reading) < shareLeft(closest)) closest = reading;
   return closest;
+}
+
+function shareLeft(reading: JudgedReading): number {
+  if (reading.room === undefined) return Number.POSITIVE_INFINITY;
+  return reading.room / Math.max(Math.abs(limitOf(reading) ?? 0), 1e-3);
 }
 
 function figuresOf(reading: JudgedReading, style: LengthStyle): string {
@@ -168,6 +173,7 @@ function figuresOf(reading: JudgedReading, style: LengthStyle): string {
   const limit = limitOf(reading);
   const have = show(measured.value, unit, style, limit);
   const bare = (value: number) => showBare(value, unit, style, measured.value);
+  if (unit === 'yes') return padStart(have, HAVE) + padStart('yes', NEED) + padStart('-', ROOM);
   let need = '-';
   if (want.atLeast !== undefined && want.atMost !== undefined)
     need = `${bare(want.atLeast)}..${bare(want.atMost)}`;
