@@ -1,0 +1,151 @@
+import { describe, expect, it } from 'vitest';
+import { pairMatch } from '../../rules/pair/match.ts';
+import { pairMirror } from '../../rules/pair/mirror.ts';
+import { ask, LEAF, mirrored } from '../pairs.ts';
+
+const HEART =
+  '<path d="M50 30 C40 15 18 20 18 42 C18 60 38 72 50 84 C62 72 82 60 82 42 C82 20 60 15 50 30 Z"/>';
+const twoPieces = `${LEAF}<circle cx="30" cy="85" r="8"/>`;
+const bad = (check: ReturnType<typeof ask>) => check.readings.filter((reading) => reading.outcome !== 'pass');
+
+describe('pair.mirror', () => {
+  it('passes the mirror image, however it is turned and moved', () => {
+    expect(ask(pairMirror, { pocket: LEAF }).outcome).toBe('pass');
+    const turned = `<g transform="translate(3 -5) rotate(37 50 50)">${mirrored(LEAF)}</g>`;
+    expect(ask(pairMirror, { pocket: LEAF, plug: turned }).outcome).toBe('pass');
+    expect(
+      ask(pairMirror, { pocket: LEAF, plug: `<g transform="translate(0 100) scale(1 -1)">${LEAF}</g>` })
+        .outcome,
+    ).toBe('pass');
+  });
+
+  it('fails a copy and a turned copy, and says which it is', () => {
+    const copy = ask(pairMirror, { pocket: LEAF, plug: LEAF });
+    expect(copy.outcome).toBe('fail');
+    expect(copy.readings[0]?.says).toContain('copy of the pocket');
+    const turned = ask(pairMirror, { pocket: LEAF, plug: `<g transform="rotate(30 50 50)">${LEAF}</g>` });
+    expect(turned.outcome).toBe('fail');
+    expect(turned.readings[0]?.says).toContain('30.0 degrees');
+  });
+
+  it('takes a copy of a design that is its own mirror image for what it is worth', () => {
+    const check = ask(pairMirror, { pocket: HEART, plug: HEART });
+    expect(check.outcome).toBe('pass');
+    expect(check.readings[0]?.says).toContain('its own mirror image');
+  });
+
+  it('catches the copy of a design that is nearly its own mirror image', () => {
+    // One shoulder of the heart 0.3 mm higher than the other.
+    const nearly = HEART.replace('82 42 C82 20', '82 42 C82 19.5');
+    expect(ask(pairMirror, { pocket: nearly }).outcome).toBe('pass');
+    expect(ask(pairMirror, { pocket: nearly, plug: nearly }).outcome).toBe('fail');
+  });
+
+  it('fails an inside-out drawing and another drawing', () => {
+    const frame = `<path fill-rule="evenodd" d="M2 2 H98 V98 H2 Z ${/d="([^"]+)"/.exec(LEAF)?.[1]}"/>`;
+    const inside = ask(pairMirror, { pocket: LEAF, plug: mirrored(frame) });
+    expect(inside.outcome).toBe('fail');
+    expect(inside.readings[0]?.says).toContain('inside out');
+    const other = ask(pairMirror, { pocket: LEAF, plug: '<path d="M10 10 H60 V30 H40 V90 H10 Z"/>' });
+    expect(other.outcome).toBe('fail');
+    expect(other.readings[0]?.says).toContain('another drawing');
+  });
+
+  it('does not take a wrong scale for a missing mirror', () => {
+    const scaled = `<g transform="translate(100 0) scale(-1.02 1.02)">${LEAF}</g>`;
+    expect(ask(pairMirror, { pocket: LEAF, plug: scaled }).outcome).toBe('pass');
+  });
+
+  it('leaves the mirror to the toolpath when the job says so, at best with care', () => {
+    const job = { 'plug.mirror': 'toolpath' };
+    const left = ask(pairMirror, { pocket: LEAF, plug: LEAF, job });
+    expect(left.outcome).toBe('close');
+    expect(left.readings[0]?.cure).toContain('look at the plug');
+    const twice = ask(pairMirror, { pocket: LEAF, job });
+    expect(twice.outcome).toBe('fail');
+    expect(twice.readings[0]?.says).toContain('mirrored already');
+    expect(
+      ask(pairMirror, { pocket: LEAF, plug: `<g transform="scale(1.01)">${LEAF}</g>`, job }).outcome,
+    ).toBe('fail');
+    expect(ask(pairMirror, { pocket: HEART, plug: HEART, job }).outcome).toBe('close');
+  });
+
+  it('cannot tell without an outline', () => {
+    expect(ask(pairMirror, { pocket: LEAF, plug: '<g/>' }).outcome).toBe('untold');
+  });
+});
+
+describe('pair.match', () => {
+  it('passes the mirror image', () => {
+    const check = ask(pairMatch, { pocket: twoPieces });
+    expect(check.outcome).toBe('pass');
+    expect(check.readings[0]?.measured.value).toBeLessThan(0.012);
+  });
+
+  it('fails half a percent of scale and names it', () => {
+    const check = ask(pairMatch, {
+      pocket: LEAF,
+      plug: `<g transform="translate(100 0) scale(-1.005 1.005)">${LEAF}</g>`,
+    });
+    expect(check.outcome).toBe('fail');
+    expect(check.readings[0]?.says).toMatch(/1\.00(49|50)\d? times as large/);
+  });
+
+  it('recognises inches read as millimetres', () => {
+    const check = ask(pairMatch, {
+      pocket: LEAF,
+      plug: mirrored(LEAF),
+      plugFrame: 'width="100in" height="100in" viewBox="0 0 100 100"',
+    });
+    expect(check.outcome).toBe('fail');
+    expect(check.readings[0]?.says).toContain('inches read as millimetres');
+  });
+
+  it('names a stretch along one axis', () => {
+    const check = ask(pairMatch, {
+      pocket: LEAF,
+      plug: `<g transform="translate(100 0) scale(-1.02 1)">${LEAF}</g>`,
+    });
+    expect(check.outcome).toBe('fail');
+    expect(check.readings[0]?.says).toContain('stretched');
+  });
+
+  it('names a growth all round', () => {
+    const ring = (r: number) =>
+      `<path d="M${50 - r} 50 a${r} ${r} 0 1 0 ${2 * r} 0 a${r} ${r} 0 1 0 ${-2 * r} 0"/><rect x="${85 - (r - 20)}" y="${10 - (r - 20)}" width="${10 + 2 * (r - 20)}" height="${30 + 2 * (r - 20)}"/>`;
+    const check = ask(pairMatch, { pocket: ring(20), plug: mirrored(ring(20.3)) });
+    expect(check.outcome).toBe('fail');
+    expect(check.readings[0]?.says).toMatch(/larger than the pocket by 0\.(29|30)\d? mm/);
+  });
+
+  it('tells a missing, an extra and a moved piece with their places', () => {
+    const missing = ask(pairMatch, { pocket: twoPieces, plug: mirrored(LEAF) });
+    expect(missing.outcome).toBe('fail');
+    const lacking = bad(missing).find((reading) => reading.label?.includes('lacks'));
+    expect(lacking?.place.at?.[0]).toBeCloseTo(30, 0);
+    expect(lacking?.place.at?.[1]).toBeCloseTo(85, 0);
+    const extra = ask(pairMatch, { pocket: LEAF, plug: mirrored(twoPieces) });
+    expect(bad(extra).some((reading) => reading.label?.includes('only the plug has'))).toBe(true);
+    const moved = ask(pairMatch, {
+      pocket: twoPieces,
+      plug: mirrored(twoPieces.replace('cx="30"', 'cx="31"')),
+    });
+    const piece = bad(moved).find((reading) => reading.label?.includes('moved'));
+    expect(piece?.measured.value).toBeCloseTo(1, 2);
+  });
+
+  it('is exact at the limit for one edited node, give and all', () => {
+    const spike = (by: number) => mirrored(`<path d="M20 20 H80 V60 L50 ${60 + by} L20 60 Z"/>`);
+    const pocket = '<path d="M20 20 H80 V60 L50 60 L20 60 Z"/>';
+    expect(ask(pairMatch, { pocket, plug: spike(0.03) }).outcome).toBe('pass');
+    expect(ask(pairMatch, { pocket, plug: spike(0.3) }).outcome).toBe('fail');
+    const edited = bad(ask(pairMatch, { pocket, plug: spike(0.3) })).find((reading) =>
+      reading.label?.includes('edited'),
+    );
+    expect(edited?.place.at?.[1]).toBeCloseTo(60.3, 0);
+  });
+
+  it('has no business with a plug that is a copy', () => {
+    expect(ask(pairMatch, { pocket: LEAF, plug: LEAF }).outcome).toBe('moot');
+  });
+});
