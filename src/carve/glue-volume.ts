@@ -25,7 +25,7 @@ export function volumeBetween(areaAt: (depth: number) => number, from: number, t
   return sum * half;
 }
 
-/** Abscissae and weights: Abramowitz and Stegun, Table 25.4, n = 6. */
+/** Abscissae and weights: Abramowitz and Stegun, chapter 25 (Gaussian integration), n = 6. */
 const SIX_POINTS = [
   [0.238619186083197, 0.467913934572691],
   [0.661209386466265, 0.360761573048139],
