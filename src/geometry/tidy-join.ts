@@ -160,8 +160,8 @@ export function join(
     } else {
       faults.push({ kind: 'near-touch', sources: sourcesOf(a, b), at, measured: 0, unit: 'mm' });
     }
-    // Pieces that only touch are joined along the edge they share, unless a hole lies against that edge too.
-    if (relation === 'partly' || (relation === 'beside' && !(nested.has(a) && nested.has(b))))
+    // Pieces that only touch are joined along the edge they share, unless a hole lies against one of them.
+    if (relation === 'partly' || (relation === 'beside' && !nested.has(a) && !nested.has(b)))
       groups.merge(a, b);
   }
   const kept = pieces.map((_, piece) => piece).filter((piece) => !dropped.has(piece));

@@ -5,7 +5,7 @@
  */
 import type { Point } from './shapes.ts';
 import { type Edges, nextEdge, previousEdge } from './tidy-edges.ts';
-import { type Found, type Gap, measureGap, type Near, neighbours, newGap } from './tidy-search.ts';
+import { type Found, measureGap, type Near, neighbours, newGap } from './tidy-search.ts';
 
 /** One near touch, at the nearest place of the run of edges that lie near each other. */
 export interface NearTouch {
@@ -20,28 +20,33 @@ export function nearTouches(edges: Edges, found: Found, limit: number): readonly
   return nearestOfRuns(edges, pairs);
 }
 
-/** Whether the two edges, followed towards each other along their outline, stay near until they meet. */
+/**
+ * Whether the two edges, followed towards each other along their outline, stay near until they meet: each corner
+ * passed on the way must lie near the edge it is passed by.
+ */
 function meetsAhead(edges: Edges, pair: Near, limit: number): boolean {
   if (edges.owner[pair.i] !== edges.owner[pair.j]) return false;
-  const [low, high] = towardsEachOther(edges, pair);
-  let i = low;
-  let j = high;
-  const one = newGap();
-  const other = newGap();
-  for (let steps = 0; steps < edges.count; steps++) {
-    const nextI = nextEdge(edges, i);
-    const nextJ = previousEdge(edges, j);
-    if (nextI === j || nextEdge(edges, nextI) === j) return true;
-    measureGap(edges, nextI, j, one);
-    measureGap(edges, i, nextJ, other);
-    const forward = one.distance <= other.distance;
-    const gap: Gap = forward ? one : other;
-    if (gap.distance > limit) return false;
-    if (forward) i = nextI;
-    else j = nextJ;
+  let [i, j] = towardsEachOther(edges, pair);
+  const gap = newGap();
+  for (let steps = 0; steps < edges.count && i !== j && nextEdge(edges, i) !== j; steps++) {
+    const forward = cornerGap(edges, nextEdge(edges, i), j);
+    const back = cornerGap(edges, j, i);
+    if (Math.min(forward, back) > limit) return false;
+    if (forward <= back) i = nextEdge(edges, i);
+    else j = previousEdge(edges, j);
+    measureGap(edges, i, j, gap);
     if (neighbours(edges, i, j, gap)) return true;
   }
   return true;
+}
+
+/** How far the corner where an edge starts lies from another edge, mm. */
+function cornerGap({ coords }: Edges, edge: number, other: number): number {
+  const [x, y] = [coords[edge * 4]!, coords[edge * 4 + 1]!];
+  const [cx, cy] = [coords[other * 4]!, coords[other * 4 + 1]!];
+  const [vx, vy] = [coords[other * 4 + 2]! - cx, coords[other * 4 + 3]! - cy];
+  const t = Math.max(0, Math.min(1, ((x - cx) * vx + (y - cy) * vy) / (vx * vx + vy * vy)));
+  return Math.hypot(x - cx - t * vx, y - cy - t * vy);
 }
 
 /** The pair ordered so that walking forward from the first leads the shorter way to the second. */
