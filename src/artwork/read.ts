@@ -1,11 +1,13 @@
 import { InputFault } from '../fault.ts';
 import type { RawLine, RawShape } from '../geometry/shapes.ts';
 import type { Artwork, LeftOut, Mark } from './artwork.ts';
+import { applyClips, type ClipRegions } from './clip.ts';
 import { mediaApplies, type Rule, readSheet } from './css.ts';
 import { decode } from './decode.ts';
-import { type Drawing, type Frame, type Painted, walk } from './draw.ts';
+import { walk } from './draw.ts';
 import type { LengthBase } from './length.ts';
 import { Notes } from './notes.ts';
+import type { Drawing, Frame, Painted, Walk } from './scene.ts';
 import { Cascade, INITIAL, pick, styleOf } from './style.ts';
 import { descendants, type Element, growTree, indexIds, markOf } from './tree.ts';
 import { type Page, readPage } from './viewport.ts';
@@ -176,11 +178,12 @@ function gather(
     clip: undefined,
     uses: undefined,
   };
-  const paint = ({ element, lines, style, fill }: Painted): void => {
-    const mark = markOf(element, drawing.place);
-    const paintText = fill.kind === 'colour' || fill.kind === 'reference' ? fill.text : undefined;
-    shapes.push({ lines, fillRule: style.fillRule, source: shapes.length, paint: paintText });
-    marks.push(mark);
+  const regions: ClipRegions = new Map();
+  const paint = (shape: Painted): void => {
+    const left = applyClips(shape, shape.style.fillRule, painting, regions);
+    if (left === undefined) return;
+    shapes.push({ ...left, source: shapes.length, paint: shape.fill.text });
+    marks.push(markOf(shape.element, drawing.place));
   };
   const stroked = (element: Element, width: number): void => {
     strokes.count++;
@@ -188,7 +191,8 @@ function gather(
     strokes.widest = width;
     strokes.mark = markOf(element, drawing.place);
   };
-  if (page.drawn) walk(start, { drawing, purpose: 'paint', notes, paint, stroked, ...wayTo(chosen) });
+  const painting: Walk = { drawing, purpose: 'paint', notes, paint, stroked, ...wayTo(chosen) };
+  if (page.drawn) walk(start, painting);
   if (strokes.mark !== undefined) {
     const { count, widest, mark } = strokes;
     const says = `${count === 1 ? 'A filled shape also has' : `${count} filled shapes also have`} a visible stroke, up to ${widest.toFixed(2)} mm wide: painted, it reaches half of that beyond the outline. The stroke is not counted.`;

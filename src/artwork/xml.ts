@@ -50,6 +50,7 @@ export function readXml(source: string, file: string): Skeleton {
   const parser = new SaxesParser({ xmlns: true, position: true });
   const here = (): number => expanded.original(parser.position);
   let start = 0;
+  let language = SVG;
 
   parser.on('error', (fault) => {
     const [says, offset] = tellFault(fault.message, expanded.text, parser.position);
@@ -67,7 +68,9 @@ export function readXml(source: string, file: string): Skeleton {
       refuse(`The drawing has more than ${MOST_ELEMENTS} elements; join shapes into fewer paths.`, start);
   });
   parser.on('opentag', (tag) => {
-    const name = nameOf(tag);
+    // A drawing without any namespace is taken as SVG: many programs read it so.
+    if (records.length === 0 && tag.uri === '') language = '';
+    const name = nameOf(tag, language);
     if (records.length === 0 && name !== 'svg')
       refuse(`The outermost element is <${shorten(tag.name)}>; an SVG drawing starts with <svg>.`, start);
     const record = { attributes: attributesOf(tag), offset: start, text: '' };
@@ -77,7 +80,7 @@ export function readXml(source: string, file: string): Skeleton {
   });
   parser.on('closetag', (tag) => {
     open.pop();
-    if (!tag.isSelfClosing) parts.push('</', nameOf(tag), '>');
+    if (!tag.isSelfClosing) parts.push('</', nameOf(tag, language), '>');
   });
   const keep = (text: string): void => {
     const record = open.at(-1);
@@ -98,9 +101,9 @@ function expandOrRefuse(source: string, refuse: (message: string, offset: number
   }
 }
 
-/** A drawing without any namespace is taken as SVG: many programs read it so. Names hold letters, digits, - and _. */
-function nameOf(tag: SaxesTagNS): string {
-  return (tag.uri === SVG || tag.uri === '') && /^[A-Za-z_][\w-]*$/.test(tag.local) ? tag.local : 'foreign';
+/** Names of SVG's own elements (letters, digits, - and _ only); everything else is foreign. */
+function nameOf(tag: SaxesTagNS, language: string): string {
+  return tag.uri === language && /^[A-Za-z_][\w-]*$/.test(tag.local) ? tag.local : 'foreign';
 }
 
 function attributesOf(tag: SaxesTagNS): ReadonlyMap<string, string> {

@@ -20,7 +20,13 @@ export interface Filled {
 export function paintedRegion(artwork: Artwork): Region {
   let all: Region = EMPTY;
   for (const shape of artwork.shapes)
-    all = union(all, unionRings(shape.lines.map((line) => line.points), shape.fillRule));
+    all = union(
+      all,
+      unionRings(
+        shape.lines.map((line) => line.points),
+        shape.fillRule,
+      ),
+    );
   return all;
 }
 
@@ -49,14 +55,17 @@ export function measured(artwork: Artwork): Filled {
 export function differences(ours: Filled, theirs: Filled, pixel: number): string[] {
   const found: string[] = [];
   const slack = Math.max(0.004 * theirs.area, 0.35 * Math.min(1, pixel * pixel * 14));
-  if (Math.abs(ours.area - theirs.area) > slack) found.push(`area ${ours.area.toFixed(3)} against ${theirs.area}`);
+  if (Math.abs(ours.area - theirs.area) > slack)
+    found.push(`area ${ours.area.toFixed(3)} against ${theirs.area}`);
   if (theirs.bbox !== undefined && ours.bbox !== undefined) {
     const longer = Math.max(theirs.bbox[2] - theirs.bbox[0], theirs.bbox[3] - theirs.bbox[1]);
     const reach = Math.max(0.008 * longer, pixel);
     if (theirs.bbox.some((edge, i) => Math.abs(edge - ours.bbox![i]!) > reach))
       found.push(`box ${ours.bbox.map((v) => v.toFixed(2)).join(' ')} against ${theirs.bbox.join(' ')}`);
-  } else if ((theirs.bbox === undefined) !== (ours.bbox === undefined) && ours.area > slack) found.push('box missing');
-  if (ours.components !== theirs.components) found.push(`parts ${ours.components} against ${theirs.components}`);
+  } else if ((theirs.bbox === undefined) !== (ours.bbox === undefined) && ours.area > slack)
+    found.push('box missing');
+  if (ours.components !== theirs.components)
+    found.push(`parts ${ours.components} against ${theirs.components}`);
   if (ours.holes !== theirs.holes) found.push(`holes ${ours.holes} against ${theirs.holes}`);
   return found;
 }
