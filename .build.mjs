@@ -1,16 +1,17 @@
-// Bundles the command line into one file (a bare Node start is the budget for a whole check) and puts the
-// polygon engine's binary beside it.
-import { chmodSync, copyFileSync, existsSync, mkdirSync, rmSync } from 'node:fs';
+// Bundles the command line into a few files (a bare Node start is the budget for a whole check), puts the polygon
+// engine's binary beside them and writes the published schemas. Built beside the old and put in its place at once,
+// so that a check that runs meanwhile never finds half of it.
+import { copyFileSync, existsSync, mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { build } from 'esbuild';
 
 const require = createRequire(import.meta.url);
-rmSync('dist', { recursive: true, force: true });
-mkdirSync('dist', { recursive: true });
+const fresh = `.dist-${process.pid}`;
 await build({
   entryPoints: { cli: 'src/cli/main.ts', index: 'src/index.ts' },
-  outdir: 'dist',
+  outdir: fresh,
   bundle: true,
   splitting: true,
   platform: 'node',
@@ -21,6 +22,20 @@ await build({
   legalComments: 'linked',
   banner: { js: "import{createRequire as __cr}from'node:module';const require=__cr(import.meta.url);" },
 });
-const engine = join(dirname(require.resolve('clipper2-wasm')), '../es/clipper2z.wasm');
-copyFileSync(engine, 'dist/clipper2z.wasm');
-if (existsSync('bin/dryfit.js')) chmodSync('bin/dryfit.js', 0o755);
+copyFileSync(
+  join(dirname(require.resolve('clipper2-wasm')), '../es/clipper2z.wasm'),
+  join(fresh, 'clipper2z.wasm'),
+);
+
+const { jobSchema, reportSchema } = await import(pathToFileURL(join(process.cwd(), fresh, 'index.js')).href);
+mkdirSync(join(fresh, 'schema'));
+for (const [name, schema] of [
+  ['job', jobSchema()],
+  ['report', reportSchema()],
+])
+  writeFileSync(join(fresh, 'schema', `${name}.schema.json`), `${JSON.stringify(schema, null, 2)}\n`);
+
+const old = `.dist-old-${process.pid}`;
+if (existsSync('dist')) renameSync('dist', old);
+renameSync(fresh, 'dist');
+rmSync(old, { recursive: true, force: true });

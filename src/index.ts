@@ -18,3 +18,4 @@ export type { Answer, Outcome, PartName, Place, Quantity, Reading, Want } from '
 export { InputFault, InputFaults } from './fault.ts';
 export { jobSchema } from './job/schema.ts';
 export { jsonRecord } from './report/json.ts';
+export { reportSchema } from './report/schema.ts';
