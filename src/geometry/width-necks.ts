@@ -18,6 +18,8 @@ const HOPEFUL = degrees(120);
 const PARALLEL = Math.PI - 1e-7;
 /** A dent counts as a dead end of its own when its outline is this many times its mouth: deeper than it is wide. */
 const DEEPER_THAN_WIDE = 3;
+/** An outline shorter than this share of the limit is dust, and a wall near it no neck. */
+const DUST = 0.05;
 /** Directions from one inward corner are not told apart more finely than this. */
 const FINEST = degrees(0.05);
 
@@ -109,19 +111,22 @@ function ofDisc(disc: Disc): Bottleneck {
 
 /**
  * Whether a narrowest place has something on both sides: another outline, wider material, or a dead end deeper than
- * it is wide. What is left out are dents in a wall, whose mouths would read as very narrow necks.
+ * it is wide. What is left out are dents in a wall, whose mouths would read as very narrow necks, and dust beside it.
  */
 function parts(walk: Walk, { width, segments: [i, j], contacts: [p, q] }: Bottleneck): boolean {
+  const isDust = (k: number) => (walk.around[walk.tree.ringOf(k)] as number) < walk.below * DUST;
+  if (isDust(i) || isDust(j)) return false;
   const way = lap(walk, i, p[0], p[1], j, q[0], q[1]);
   return way >= Math.max(DEEPER_THAN_WIDE * width, walk.below / 2) || wideBetween(walk, i, p, j, q);
 }
 
 /** Whether there is wide material on both ways round the ring between two places of it. */
 function wideBetween(walk: Walk, i: number, p: Point, j: number, q: Point): boolean {
+  const ring = walk.tree.ringOf(i);
+  if (ring !== walk.tree.ringOf(j)) return false;
   const { first } = walk.samples;
   const [one, two] = [cut(walk, i, p), cut(walk, j, q)];
   const [low, high] = one.before < two.before ? [one, two] : [two, one];
-  const ring = walk.tree.ringOf(i);
   const from = first[walk.tree.starts[ring] as number] as number;
   const end = first[walk.tree.starts[ring + 1] as number] as number;
   const inside = wideIn(walk, low.after, high.before);
