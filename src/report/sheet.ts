@@ -155,7 +155,7 @@ export function placeText(place: Place, style: LengthStyle): string {
 }
 
 /** The passing reading nearest its limit, as a share of that limit: the one a row of a passing check shows. */
-function closestOf(check: JudgedCheck): JudgedReading | undefined {
+export function closestOf(check: JudgedCheck): JudgedReading | undefined {
   let closest: JudgedReading | undefined;
   for (const reading of check.readings)
     if (closest === undefined || shareLeft(reading) < shareLeft(closest)) closest = reading;
@@ -168,19 +168,27 @@ function shareLeft(reading: JudgedReading): number {
 }
 
 function figuresOf(reading: JudgedReading, style: LengthStyle): string {
+  const { have, need, room } = figureWords(reading, style);
+  return padStart(have, HAVE) + padStart(need, NEED) + padStart(room, ROOM);
+}
+
+/** What a reading's row says under have, need and room. */
+export function figureWords(
+  reading: JudgedReading,
+  style: LengthStyle,
+): { readonly have: string; readonly need: string; readonly room: string } {
   const { measured, want } = reading;
   const unit = measured.unit;
   const limit = limitOf(reading);
   const have = show(measured.value, unit, style, limit);
   const bare = (value: number) => showBare(value, unit, style, measured.value);
-  if (unit === 'yes') return padStart(have, HAVE) + padStart('yes', NEED) + padStart('-', ROOM);
   let need = '-';
   if (want.atLeast !== undefined && want.atMost !== undefined)
     need = `${bare(want.atLeast)}..${bare(want.atMost)}`;
   else if (want.atLeast !== undefined) need = `>= ${bare(want.atLeast)}`;
   else if (want.atMost !== undefined) need = `<= ${bare(want.atMost)}`;
   const room = reading.room === undefined ? '-' : signed(showBare(reading.room, unit, style, 0));
-  return padStart(have, HAVE) + padStart(need, NEED) + padStart(room, ROOM);
+  return { have, need, room };
 }
 
 /** Room carries its sign, so that what is missing never looks like what is left. */
