@@ -182,6 +182,7 @@ export function figureWords(
   const limit = limitOf(reading);
   const have = show(measured.value, unit, style, limit);
   const bare = (value: number) => showBare(value, unit, style, measured.value);
+  if (unit === 'yes') return { have, need: 'yes', room: '-' };
   let need = '-';
   if (want.atLeast !== undefined && want.atMost !== undefined)
     need = `${bare(want.atLeast)}..${bare(want.atMost)}`;
