@@ -5,10 +5,14 @@ import { depthOf, highestHold, holdAt } from './seat-pose.ts';
 
 /** What a millimetre of motion must save in height, mm, to be made: keeps the plug from wandering for nothing. */
 const RELUCTANCE = 1e-4;
-/** Height to which the seat is found, mm: less than 0.03 micrometres sideways for every usual bit. */
-export const FINE = 5e-5;
-const MOST_STEPS = 25;
-const MOST_ROUNDS = 4;
+/** Height to which the seat is found, mm: less than 0.01 micrometres sideways for every usual bit. */
+export const FINE = 1e-5;
+/** A round that gained less, mm of height, is the last. */
+const ENOUGH = 5e-4;
+const MOST_STEPS = 40;
+const MOST_ROUNDS = 5;
+/** Demands remembered from earlier steps. */
+const MOST_KNOWN = 300;
 /** Cells across the plug and directions of wall within which places count as alike. */
 const CELLS = 6;
 const DIRECTIONS = 8;
@@ -29,9 +33,11 @@ export function settle(pair: Pair, places: readonly Place[]): Seat {
   if (!Number.isFinite(level)) return at;
   let chosen = thinned(pair, places, level);
   for (let round = 0; round < MOST_ROUNDS; round++) {
-    at = descend(pair, chosen, at, arm);
+    const next = descend(pair, chosen, at, arm, round);
+    const gain = at.height - next.height;
+    at = next;
     const missed = highestHold(pair, places, at, at.height + FINE, true).met;
-    if (missed.length === 0) break;
+    if (missed.length === 0 && gain < ENOUGH) break;
     chosen = [...chosen, ...thinned(pair, missed, level)];
     at = { ...at, height: highestHold(pair, chosen, at).hold };
   }
@@ -42,38 +48,58 @@ export function settle(pair: Pair, places: readonly Place[]): Seat {
     : { height: level, tiltX: 0, tiltY: 0, dx: 0, dy: 0, turn: 0, middle: pair.middle };
 }
 
-function descend(pair: Pair, places: readonly Place[], from: Seat, arm: number): Seat {
+/**
+ * Steps down while it pays. Beside a ridge the hold bends both ways, and one slope does not tell it: what a step
+ * that failed has met is kept as further straight demands, which hold wherever the hold is convex.
+ */
+function descend(pair: Pair, places: readonly Place[], from: Seat, arm: number, round: number): Seat {
   const t = Math.min(pair.pocket.real.t, pair.plug.real.t);
   let at = from;
   let values = places.map((p) => holdAt(pair, at, p));
   let height = Math.max(...values);
-  let trust = Math.max(0.02, Math.min(0.2, Math.abs(height) * t), pair.pocket.real.r + pair.plug.real.r);
+  const widest = Math.max(0.02, Math.min(0.2, Math.abs(height) * t), pair.pocket.real.r + pair.plug.real.r);
+  let trust = widest / 4 ** round;
+  let known: Slope[] = [];
+  let here = slopesAt(pair, places, values, at, arm, height - (3 * trust) / t);
   for (let n = 0; n < MOST_STEPS && trust > 1e-5; n++) {
-    const demands = straightDemands(pair, places, values, at, arm, height - (3 * trust) / t);
-    const step = bestStep(demands, trust, t, height);
+    const step = bestStep(
+      [...here, ...known].map((c) => demandFrom(c, at, arm)),
+      trust,
+      t,
+      height,
+    );
     if (step === undefined || height - (step[0] as number) < FINE) break;
     const next = moved(at, step, arm);
     const there = places.map((p) => holdAt(pair, next, p));
     const heightThere = Math.max(...there);
     const gain = height - heightThere;
-    trust = gain > 0.3 * (height - (step[0] as number)) ? trust * 1.5 : trust / 3;
-    if (gain <= 0) continue;
-    at = next;
-    values = there;
-    height = heightThere;
+    const met = slopesAt(pair, places, there, next, arm, heightThere - (3 * trust) / t);
+    trust = gain > 0.3 * (height - (step[0] as number)) ? trust * 1.5 : trust / 2;
+    if (gain > 0) {
+      known = [...here, ...known].slice(0, MOST_KNOWN);
+      [at, values, height, here] = [next, there, heightThere, met];
+    } else known = [...met.filter((c) => c.value > height - FINE), ...known].slice(0, MOST_KNOWN);
   }
   return { ...at, height };
 }
 
-function straightDemands(
+/** The hold of one place taken as straight about a motion: hold(m) = value + slope . (m - motion). */
+interface Slope {
+  readonly value: number;
+  readonly slope: readonly number[];
+  readonly motion: readonly number[];
+}
+
+function slopesAt(
   pair: Pair,
   places: readonly Place[],
   values: readonly number[],
   at: Seat,
   arm: number,
   floor: number,
-): Demand[] {
-  const demands: Demand[] = [];
+): Slope[] {
+  const motion = motionOf(at, arm);
+  const slopes: Slope[] = [];
   places.forEach((p, k) => {
     const value = values[k] as number;
     if (value < floor) return;
@@ -81,11 +107,28 @@ function straightDemands(
     const rx = (p.x - pair.middle[0]) / arm;
     const ry = (p.y - pair.middle[1]) / arm;
     const depth = depthOf(pair, p) / arm;
-    // height + tilt . r >= value + g . motion, where motion = shift + turn x r + tilt * depth
-    const half = [-gx, -gy, gx * ry - gy * rx, rx - gx * depth, ry - gy * depth];
-    demands.push({ row: Float64Array.from([1, ...half, ...half.map((v) => -v)]), least: value });
+    slopes.push({ value, slope: [gx, gy, gy * rx - gx * ry, gx * depth - rx, gy * depth - ry], motion });
   });
-  return demands;
+  return slopes;
+}
+
+/** Shift, turn and tilts, all in mm at the plug's edge. */
+function motionOf(s: Seat, arm: number): number[] {
+  return [s.dx, s.dy, s.turn * arm, s.tiltX * arm, s.tiltY * arm];
+}
+
+/** height >= value + slope . (step from `at`), each unknown as a part up and a part down. */
+function demandFrom({ value, slope, motion }: Slope, at: Seat, arm: number): Demand {
+  const row = new Float64Array(11);
+  row[0] = 1;
+  let least = value;
+  motionOf(at, arm).forEach((m, i) => {
+    const g = slope[i] as number;
+    least += g * (m - (motion[i] as number));
+    row[i + 1] = -g;
+    row[i + 6] = g;
+  });
+  return { row, least };
 }
 
 /** How the hold grows with a sideways motion, mm per mm. */
