@@ -75,7 +75,10 @@ export interface Fit {
   /** The tightest places, whether or not it rests on them, the highest `alone` first. */
   readonly tight: readonly Contact[];
   readonly rim: readonly GapAt[];
+  /** Widest opening of the rim once the plug has settled as it will; undefined when the pocket has no rim. */
   readonly worstGap: GapAt | undefined;
+  /** The same for a plug held level that goes straight down. */
+  readonly levelGap: GapAt | undefined;
   /** Least room left under the plug: its face above the floor, or a ridge above its valley. */
   readonly glueGap: { readonly face: number; readonly least: number; readonly at: Point | undefined };
   /** Room between the board's face and the plug stock: over wide board, and over the narrowest land. */

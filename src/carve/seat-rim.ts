@@ -8,16 +8,21 @@ const ON_THE_RIM = 1e-4;
 const CORNER = 0.1;
 
 /**
- * The opening at the board's face between the pocket's edge and the seated plug, all along the rim, mm. Where the
- * bit rounds a corner off or never enters, the drawn outline is no rim; such spots are left out.
+ * The rim: where the pocket's wall meets the board's face, mm, in the pocket's frame. Where the bit rounds a
+ * corner off or never enters, the drawn outline is no rim; such spots are left out.
  */
-export function gapsAlong(pair: Pair, s: Seat, spacing: number): GapAt[] {
-  const gaps: GapAt[] = [];
+export function rimOf(pair: Pair, spacing: number): Point[] {
+  const rim: Point[] = [];
   for (const spot of spotsAlong(pair.pocketTree, -1, spacing, CORNER)) {
     const at = mouthFrom(pair, spot.x, spot.y, spot.nx, spot.ny, spot.turn);
-    if (at !== undefined) gaps.push({ gap: gapAt(pair, s, at), at });
+    if (at !== undefined) rim.push(at);
   }
-  return gaps;
+  return rim;
+}
+
+/** The opening at each point of the rim for a seated plug, mm. */
+export function gapsAlong(pair: Pair, s: Seat, rim: readonly Point[]): GapAt[] {
+  return rim.map((at) => ({ gap: gapAt(pair, s, at), at }));
 }
 
 /** Walks from the outline along its normal to where the pocket's wall meets the face. */

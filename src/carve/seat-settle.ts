@@ -29,7 +29,7 @@ export function settle(pair: Pair, places: readonly Place[]): Seat {
   const { box } = pair;
   const arm = Math.max(1e-6, Math.hypot(box.maxX - box.minX, box.maxY - box.minY) / 2);
   const level = places[0]?.lift ?? Number.NEGATIVE_INFINITY;
-  let at: Seat = { height: level, tiltX: 0, tiltY: 0, dx: 0, dy: 0, turn: 0, middle: pair.middle };
+  let at = levelSeat(pair, places);
   if (!Number.isFinite(level)) return at;
   let chosen = thinned(pair, places, level);
   for (let round = 0; round < MOST_ROUNDS; round++) {
@@ -43,9 +43,13 @@ export function settle(pair: Pair, places: readonly Place[]): Seat {
   }
   const height = highestHold(pair, places, at).hold;
   // Moving may have helped nothing: then the plug stays where it is.
-  return height < level - FINE
-    ? { ...at, height }
-    : { height: level, tiltX: 0, tiltY: 0, dx: 0, dy: 0, turn: 0, middle: pair.middle };
+  return height < level - FINE ? { ...at, height } : levelSeat(pair, places);
+}
+
+/** The seat of a plug held level that goes straight down; `places` come highest lift first. */
+export function levelSeat(pair: Pair, places: readonly Place[]): Seat {
+  const height = places[0]?.lift ?? Number.NEGATIVE_INFINITY;
+  return { height, tiltX: 0, tiltY: 0, dx: 0, dy: 0, turn: 0, middle: pair.middle };
 }
 
 /**

@@ -2,8 +2,8 @@ import { type Fit, type FitInput, type GapAt, makePair, type Pair, type Seat } f
 import { contactsOf } from './seat-holds.ts';
 import { contactPlaces, type Place } from './seat-places.ts';
 import { heightAt, highestHold } from './seat-pose.ts';
-import { gapsAlong } from './seat-rim.ts';
-import { FINE, settle } from './seat-settle.ts';
+import { gapsAlong, rimOf } from './seat-rim.ts';
+import { FINE, levelSeat, settle } from './seat-settle.ts';
 
 /** Spots along the outlines: about this many in all, but never finer or coarser than the two lengths, mm. */
 const SPOTS = 3000;
@@ -27,7 +27,9 @@ export function seatPair(pair: Pair): Fit {
   const places = placesOf(pair);
   const settled = settle(pair, places);
   const { holds, tight } = contactsOf(pair, places, settled);
-  const rim = gapsAlong(pair, settled, spacing);
+  const mouth = rimOf(pair, spacing);
+  const rim = gapsAlong(pair, settled, mouth);
+  const straight = levelSeat(pair, places);
   return {
     proud: places.reduce((most, p) => Math.max(most, heightAt(pair, settled, p.x, p.y)), settled.height),
     level: places[0]?.lift ?? Number.NaN,
@@ -37,6 +39,7 @@ export function seatPair(pair: Pair): Fit {
     tight,
     rim,
     worstGap: widest(rim),
+    levelGap: settled.height === straight.height ? widest(rim) : widest(gapsAlong(pair, straight, mouth)),
     glueGap: glueGap(pair, places, settled),
     sawGap: sawGap(pair, places, settled),
   };
