@@ -1,10 +1,10 @@
-import { applyRegion } from './motion.ts';
+import { applyRegion, IDENTITY } from './motion.ts';
 import { SegmentTree } from './nearest.ts';
 import { registration } from './register.ts';
 import { farthest } from './register-deviation.ts';
 import { areaCentre, type Outline, outlineOf, spread } from './register-outline.ts';
 import { perimeter, ringBox, signedArea } from './ring.ts';
-import type { Motion, Point, Ring } from './shapes.ts';
+import type { Box, Motion, Point, Ring } from './shapes.ts';
 
 /** A closed outline that one drawing has and the other has not. */
 export interface PieceDiff {
@@ -183,6 +183,15 @@ function diffOf(ring: Ring, number: number): PieceDiff {
   return { kind: area > 0 ? 'piece' : 'hole', at: areaCentre([ring]), area: Math.abs(area), ring: number };
 }
 
+/** Edges in a row of one outline that lie away from the other outline. */
+interface Run {
+  readonly worst: PieceEdit;
+  readonly box: Box;
+}
+
+/** A place seen from both outlines counts once when its two worst points are this near, mm, or one run holds both. */
+const ONE_PLACE = 2;
+
 /** Separate places beyond the tolerance on outlines not passed over, worst first. */
 function editsOf(
   pocket: SegmentTree,
@@ -190,18 +199,61 @@ function editsOf(
   tolerance: number,
   passed: { readonly pocket: ReadonlySet<number>; readonly plug: ReadonlySet<number> },
 ): readonly PieceEdit[] {
-  const far: PieceEdit[] = [];
-  const still: Motion = { reflect: false, angle: 0, dx: 0, dy: 0 };
-  farthest(pocket, plug, still, tolerance, (x, y, by, from, segment) => {
-    const tree = from === 'pocket' ? pocket : plug;
-    if (!passed[from].has(tree.ringOf(segment))) far.push({ at: [x, y], by });
+  const far = { pocket: new Map<number, PieceEdit>(), plug: new Map<number, PieceEdit>() };
+  farthest(pocket, plug, IDENTITY, tolerance, (x, y, by, from, segment) => {
+    const known = far[from].get(segment);
+    if (known === undefined || by > known.by) far[from].set(segment, { at: [x, y], by });
   });
-  far.sort((a, b) => b.by - a.by || a.at[0] - b.at[0] || a.at[1] - b.at[1]);
-  const places: PieceEdit[] = [];
-  for (const f of far) {
-    // The flanks of a place belong to it: they fall off from its worst point.
+  const runs = [...runsOf(pocket, far.pocket, passed.pocket), ...runsOf(plug, far.plug, passed.plug)];
+  runs.sort(
+    (a, b) => b.worst.by - a.worst.by || a.worst.at[0] - b.worst.at[0] || a.worst.at[1] - b.worst.at[1],
+  );
+  const places: Run[] = [];
+  for (const run of runs) {
     if (places.length === MOST_PLACES) break;
-    if (!places.some((p) => distance(p.at, f.at) <= Math.max(4 * p.by, 2))) places.push(f);
+    if (!places.some((p) => onePlace(p, run))) places.push(run);
   }
-  return places;
+  return places.map((p) => p.worst);
+}
+
+function onePlace(a: Run, b: Run): boolean {
+  const near = Math.max(a.worst.by, ONE_PLACE);
+  return (
+    distance(a.worst.at, b.worst.at) <= near ||
+    holds(a.box, b.worst.at, near) ||
+    holds(b.box, a.worst.at, near)
+  );
+}
+
+function holds(box: Box, [x, y]: Point, near: number): boolean {
+  return x >= box.minX - near && x <= box.maxX + near && y >= box.minY - near && y <= box.maxY + near;
+}
+
+function runsOf(
+  tree: SegmentTree,
+  far: ReadonlyMap<number, PieceEdit>,
+  passed: ReadonlySet<number>,
+): readonly Run[] {
+  const runs: Run[] = [];
+  const seen = new Set<number>();
+  for (const segment of far.keys()) {
+    if (seen.has(segment) || passed.has(tree.ringOf(segment))) continue;
+    let first = segment;
+    while (far.has(tree.prev(first)) && tree.prev(first) !== segment) first = tree.prev(first);
+    let worst = far.get(first) as PieceEdit;
+    let box: Box = { minX: worst.at[0], minY: worst.at[1], maxX: worst.at[0], maxY: worst.at[1] };
+    for (let i = first; far.has(i) && !seen.has(i); i = tree.next(i)) {
+      seen.add(i);
+      const here = far.get(i) as PieceEdit;
+      if (here.by > worst.by) worst = here;
+      box = {
+        minX: Math.min(box.minX, here.at[0]),
+        minY: Math.min(box.minY, here.at[1]),
+        maxX: Math.max(box.maxX, here.at[0]),
+        maxY: Math.max(box.maxY, here.at[1]),
+      };
+    }
+    runs.push({ worst, box });
+  }
+  return runs;
 }

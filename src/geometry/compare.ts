@@ -55,14 +55,19 @@ export function comparePair(pocket: Region, plug: Region, tolerance: number): Pa
   const b = outlineOf(plug);
   const enough = Math.min(tolerance, 1e-4 * a.size);
   const mirror = registration(a, b, { reflect: true, enough });
-  const fits = mirror.least.deviation <= tolerance;
-  // When the mirror fits, the copy is only asked how far off it would be.
-  const copy = registration(a, b, { reflect: false, enough, quick: fits });
+  // When the mirror fits, the copy is only asked how far off it would be; when not, most copies fit at once.
+  const copy = registration(a, b, { reflect: false, enough, quick: true });
   const found = { a, b, mirror, copy, tolerance };
-  if (fits) return plain(found, 'mirror', mirror);
+  if (mirror.least.deviation <= tolerance) return plain(found, 'mirror', mirror);
   if (copy.least.deviation <= tolerance) return plain(found, copyName(copy.least.motion), copy);
   if (a.x.length === 0 || b.x.length === 0) return plain(found, 'different', mirror);
-  return explain(found);
+  const mirrored = storiesOf(found, mirror, true);
+  const whole = mirrored.find((s) => s.residual <= tolerance);
+  if (whole !== undefined) return told(found, whole);
+  const sought = { ...found, copy: registration(a, b, { reflect: false, enough }) };
+  const late = sought.copy.least;
+  if (late.deviation <= tolerance) return plain(sought, copyName(late.motion), sought.copy);
+  return explain(sought, mirrored);
 }
 
 interface Found {
@@ -110,15 +115,19 @@ interface Story {
   readonly alike: number;
 }
 
-function explain(found: Found): PairMatch {
-  const { a, b, mirror, tolerance } = found;
-  const mirrored = storiesOf(found, mirror, true);
-  const copied = mirrored.some((s) => s.residual <= tolerance) ? [] : storiesOf(found, found.copy, false);
-  const stories = [...mirrored, ...copied];
-  const whole = stories.find((s) => s.residual <= tolerance);
-  if (whole === undefined && insideOut(found)) return { ...bare(found, stories[0]), verdict: 'inside-out' };
-  const best = whole ?? stories.reduce((x, y) => (y.alike > x.alike + CLEARLY_MORE ? y : x));
-  if (best.alike < SAME_DESIGN && whole === undefined) return { ...bare(found, best), verdict: 'different' };
+/** The answer for a pair that no mirror explains, as it is or resized. */
+function explain(found: Found, mirrored: readonly Story[]): PairMatch {
+  const copied = storiesOf(found, found.copy, false);
+  const whole = copied.find((s) => s.residual <= found.tolerance);
+  if (whole !== undefined) return told(found, whole);
+  if (insideOut(found)) return { ...bare(found, mirrored[0]), verdict: 'inside-out' };
+  const best = [...mirrored, ...copied].reduce((x, y) => (y.alike > x.alike + CLEARLY_MORE ? y : x));
+  return best.alike < SAME_DESIGN ? { ...bare(found, best), verdict: 'different' } : told(found, best);
+}
+
+/** The answer with the places that the story leaves over. */
+function told(found: Found, best: Story): PairMatch {
+  const { a, b, tolerance } = found;
   // Past a growth only what stands out from it is a place of its own; a sharp corner grows up to twice as far.
   const grown = best.verdict.startsWith('grown') ? 2 * Math.abs(best.growth.by) : 0;
   const pieces = piecesOf(a, best.plug, best.motion, tolerance + grown);

@@ -13,6 +13,8 @@ const SIGNATURE_PLACES = 3000;
 const FEW_GUESSES = 6;
 const GUESSES = 16;
 const WIDE_GUESSES = 64;
+/** Guesses tried after one that comes close: a design may nearly, but not quite, be its own turned image. */
+const MORE_AFTER_CLOSE = 4;
 const HALF_WAY = 12;
 const FINALISTS = 4;
 /** A fit this close, as part of the design's size, ends the search when the caller names no distance. */
@@ -57,7 +59,7 @@ export function candidates(pocket: Outline, plug: Outline, options: SearchOption
   );
 }
 
-/** Guesses refined at few samples, and the best of those at all samples. The first to come close ends it. */
+/** Guesses refined at few samples, and the best of those at all samples. Those that come close end it. */
 export function bestOf(
   pocket: Outline,
   plug: Outline,
@@ -68,13 +70,18 @@ export function bestOf(
   const stride = Math.max(1, Math.floor(Math.max(pocket.x.length, plug.x.length) / 64));
   const full = Math.max(1, Math.floor(Math.max(pocket.x.length, plug.x.length) / 512));
   const rough: Settled[] = [];
-  for (const guess of guesses) {
-    const s = settle(pocket, plug, guess, 2, stride);
+  const fitting: Settled[] = [];
+  let last = guesses.length;
+  for (let k = 0; k < last; k++) {
+    const s = settle(pocket, plug, guesses[k], 2, stride);
     rough.push(s);
     if (s.most > close) continue;
     const whole = settle(pocket, plug, s.motion, 3, full);
-    if (whole.most <= close) return [whole];
+    if (whole.most > close) continue;
+    if (fitting.length === 0) last = Math.min(last, k + 1 + MORE_AFTER_CLOSE);
+    fitting.push(whole);
   }
+  if (fitting.length > 0) return distinct(fitting, pocket);
   const fewer = distinct(rough, pocket).slice(0, HALF_WAY);
   const better = distinct(
     fewer.map((s) => settle(pocket, plug, s.motion, 5, stride)),

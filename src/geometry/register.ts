@@ -70,14 +70,20 @@ export function registration(pocket: Outline, plug: Outline, options: RegisterOp
       least: polishAll(pocket, plug, hopeful[0].motion, options.quick === true ? 1 : ROUNDS),
       settled,
     };
-  const polished = hopeful.map((s) => polish(pocket, plug, s.motion, placesOf(pocket, plug), 6));
-  const best = polished.reduce((a, b) => (clearlyLess(b.worst, a.worst) ? b : a));
+  const polished = hopeful.map((s) => polish(pocket, plug, s.motion, placesOf(pocket, plug), 4));
+  const best = polished.reduce((a, b) => (beats(b, a) ? b : a));
   return { least: polishAll(pocket, plug, best.motion), settled };
 }
 
-/** Candidates come best first, so a later one must be really better (equal ones are the design's symmetries). */
-function clearlyLess(a: number, b: number): boolean {
-  return a < 0.98 * b - 1e-6;
+/** A turn of the design onto its own symmetric place is not worth half a micrometre. */
+const WORTH_A_TURN = 0.0005;
+
+/** Whether `b` beats `a`: clearly less far, or about as far with less of a turn. */
+function beats(b: Polished, a: Polished): boolean {
+  const difference = a.worst - b.worst;
+  const alike = Math.max(0.02 * Math.max(a.worst, b.worst), WORTH_A_TURN);
+  if (Math.abs(difference) > alike) return difference > 0;
+  return Math.abs(b.motion.angle) < Math.abs(a.motion.angle) - 1e-3;
 }
 
 /** Places whose distances the polishing weighs against each other. */
