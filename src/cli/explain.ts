@@ -3,63 +3,115 @@ import { join } from 'node:path';
 import { RULES } from '../../rules/index.ts';
 import type { Rule } from '../engine/rule.ts';
 import { InputFault } from '../fault.ts';
-import { LIMITS } from '../job/limits.ts';
+import { LIMITS, type Limit } from '../job/limits.ts';
+import { nearest } from '../job/near.ts';
 import { padEnd, wrap } from '../report/layout.ts';
+import { type Page, pageLines, readPage } from '../report/page.ts';
+import { figureWords, notPassing, placeText } from '../report/sheet.ts';
 import { show } from '../units.ts';
 import { EXIT } from './exit.ts';
 import { readText } from './files.ts';
 import { packageFolder } from './package.ts';
+import { runJobFile } from './run.ts';
+import { type Screen, screen } from './terminal.ts';
 
-const WIDTH = 80;
+/** Readings of a sample that are shown; more of one kind teach nothing new. */
+const SHOWN = 3;
+const INDENT = '  ';
 
-/** Prints the list of checks, or the page of one with its limits and sample. Returns the exit status. */
-export function explain(id: string | undefined): number {
-  process.stdout.write(id === undefined ? listOfChecks() : pageOf(ruleNamed(id)));
+/** Prints the list of checks, or the page of one with its limits and its sample's figures. Returns the exit status. */
+export async function explain(id: string | undefined): Promise<number> {
+  const view = screen();
+  const lines = id === undefined ? listLines(view) : await explainLines(ruleNamed(id), view);
+  process.stdout.write(`${lines.join('\n')}\n`);
   return EXIT.good;
 }
 
 function ruleNamed(id: string): Rule {
   const rule = RULES.find((candidate) => candidate.id === id);
   if (rule !== undefined) return rule;
-  throw new InputFault(`There is no check "${id}". "dryfit explain" without an id lists them all.`);
+  const ids = RULES.map((candidate) => candidate.id);
+  const near = nearIds(id, ids);
+  const hint =
+    near.length > 0 ? `Did you mean ${near.join(' or ')}?` : '"dryfit explain" without an id lists them all.';
+  throw new InputFault(`There is no check "${id}". ${hint}`);
 }
 
-function listOfChecks(): string {
-  const longest = Math.max(...RULES.map((rule) => rule.id.length));
-  const lines = RULES.map((rule) => `${padEnd(rule.id, longest + 2)}${rule.asks}`);
-  return `The checks, in the order a maker would ask them:\n\n${lines.join('\n')}\n\nOne of them in full: dryfit explain ID\n`;
+/** Ids a slip away, else those with the same subject or aspect (`mirror`, `depth`). */
+export function nearIds(id: string, ids: readonly string[]): readonly string[] {
+  const slip = nearest(id, ids);
+  if (slip !== undefined) return [slip];
+  const words = id.toLowerCase().split(/[^a-z]+/);
+  return ids.filter((candidate) => candidate.split('.').some((word) => words.includes(word)));
 }
 
-function pageOf(rule: Rule): string {
-  const folder = packageFolder();
-  const [subject, aspect] = rule.id.split('.') as [string, string];
-  const page = readText(join(folder, 'rules', subject, `${aspect}.md`), 'the page of this check');
-  const sample = join('samples', rule.id, `${rule.id}.dryfit.yaml`);
-  const lines = [...bodyOf(page), '', ...limitLines(rule)];
-  if (existsSync(join(folder, sample))) lines.push('', `A design with this mistake: ${sample}`);
-  return `${lines.join('\n')}\n`;
-}
-
-/** The page's text for a terminal: headings stand alone in capitals, code fences (drawings) stay as they are. */
-function bodyOf(page: string): string[] {
-  const lines: string[] = [];
-  let fenced = false;
-  for (const line of page.trim().split('\n')) {
-    if (line.startsWith('```')) fenced = !fenced;
-    else if (fenced) lines.push(`   ${line}`);
-    else if (line.startsWith('#')) lines.push(line.replace(/^#+\s*/, '').toUpperCase());
-    else lines.push(...(line === '' ? [''] : wrap(line.replaceAll('`', '').replaceAll('**', ''), WIDTH)));
+/** Every check with its question, under its subject. */
+export function listLines({ ink, width }: Screen): string[] {
+  const longest = Math.max(...RULES.map((rule) => rule.id.length)) + 2;
+  const lines = ['The checks, in the order a maker would ask them.', ''];
+  for (const rule of RULES) {
+    const [first, ...rest] = wrap(rule.asks, width - longest);
+    lines.push(`${ink.strong(padEnd(rule.id, longest))}${first}`);
+    lines.push(...rest.map((line) => padEnd('', longest) + line));
   }
-  return lines;
+  return [...lines, '', 'One of them in full: dryfit explain ID'];
 }
 
-function limitLines(rule: Rule): string[] {
-  if (rule.limits.length === 0) return ['It uses no limit that can be set.'];
-  const lines = ['LIMITS IT USES (set another under "limits:" in the job)'];
+/** The page of one check, the limits it uses with their ground, and what its sample measures. */
+export async function explainLines(rule: Rule, view: Screen): Promise<string[]> {
+  return [
+    view.ink.faint(rule.id),
+    ...pageLines(pageOf(rule.id), view.width, view.ink),
+    '',
+    ...limitLines(rule, view),
+    ...(await sampleLines(rule, view)),
+  ];
+}
+
+/** The page that stands beside a check. */
+export function pageOf(id: string): Page {
+  const [subject, aspect] = id.split('.') as [string, string];
+  const path = join(packageFolder(), 'rules', subject, `${aspect}.md`);
+  return readPage(readText(path, 'the page of this check'));
+}
+
+/** Where the design with this one mistake lies, from the package's folder; undefined when there is none. */
+export function samplePath(id: string): string | undefined {
+  const path = join('samples', id, `${id}.dryfit.yaml`);
+  return existsSync(join(packageFolder(), path)) ? path : undefined;
+}
+
+function limitLines(rule: Rule, { ink, width }: Screen): string[] {
+  const heading = ink.strong('The limits it uses');
+  if (rule.limits.length === 0) return [heading, `${INDENT}None that can be set.`];
+  const longest = Math.max(...rule.limits.map((name) => name.length)) + 2;
+  const lines = [heading];
   for (const name of rule.limits) {
-    const limit = LIMITS[name];
-    lines.push(`${padEnd(name, 26)} ${show(limit.value, limit.unit, 'mm')}`);
-    lines.push(...wrap(`${limit.means} Ground: ${limit.ground}.`, WIDTH - 3).map((line) => `   ${line}`));
+    const { value, unit, means, ground }: Limit = LIMITS[name];
+    const text =
+      unit === 'mm' ? `${show(value, unit, 'mm')} (${show(value, unit, 'in')})` : show(value, unit, 'mm');
+    lines.push(`${INDENT}${padEnd(name, longest)}${text}`);
+    lines.push(...wrap(`${means}; ${ground}`, width - 6).map((line) => `      ${line}`));
   }
+  return [...lines, `${INDENT}A job sets another with its name under "limits:".`];
+}
+
+async function sampleLines(rule: Rule, { ink, width }: Screen): Promise<string[]> {
+  const path = samplePath(rule.id);
+  if (path === undefined) return [];
+  const { checked, facts } = await runJobFile(join(packageFolder(), path), { only: [rule.id] });
+  const check = checked.checks[0];
+  const bad = check === undefined ? [] : notPassing(check);
+  const lines = ['', ink.strong('A design with this mistake'), `${INDENT}${path}`];
+  for (const reading of bad.slice(0, SHOWN)) {
+    const { have, need, room } = figureWords(reading, facts.job.units);
+    const where = placeText({ ...reading.place, file: undefined }, facts.job.units);
+    lines.push('', `${INDENT}${reading.label ?? rule.row}${where === '' ? '' : ` [${where}]`}`);
+    lines.push(`${INDENT}have ${have}   need ${need}   room ${room}`);
+    lines.push(...wrap(reading.says, width - 2).map((line) => INDENT + line));
+    if (reading.cure !== undefined)
+      lines.push(...wrap(`Mend: ${reading.cure}`, width - 2).map((line) => INDENT + line));
+  }
+  if (bad.length > SHOWN) lines.push('', `${INDENT}and ${bad.length - SHOWN} more of this kind`);
   return lines;
 }

@@ -41,7 +41,18 @@ function program(done: (status: number) => void): Command {
     .argument('[id]', 'the id of a check, such as depth.glue')
     .action(async (id: string | undefined) => {
       const { explain } = await import('./explain.ts');
-      done(explain(id));
+      done(await explain(id));
+    });
+
+  dryfit
+    .command('lesson')
+    .description('the common mistakes, one design each; with a number, the design and the question')
+    .argument('[number]', 'which one')
+    .option('--answer', 'tell what is wrong with it, why it matters and how to mend it')
+    .option('--html <path>', 'write a handout to a file; with --answer, its answer sheet')
+    .action(async (number: string | undefined, settings) => {
+      const { lesson } = await import('./lesson.ts');
+      done(await lesson(number, settings));
     });
 
   return dryfit;
