@@ -1,7 +1,7 @@
 /**
- * Overlap of two unrelated regions: a shape and a keep-out, two shapes of a drawing. Two independent libraries
- * must agree on the area before the first one's outlines are used; where they do not, or where the first one
- * gives up (it can on nearly coincident edges), the engine that every verdict rests on answers alone.
+ * Overlap of two unrelated regions: a shape and a keep-out, two shapes of a drawing. The engine that
+ * every verdict rests on gives the area and the place; an unrelated library is asked for the area as well, on a
+ * grid and within a size it can bear, and `confirmed` says whether the two agree.
  */
 import polygonClipping, { type MultiPolygon, type Pair } from 'polygon-clipping';
 import { intersect } from './combine.ts';

@@ -28,3 +28,6 @@ export interface TidyFault {
   readonly measured: number;
   readonly unit: 'mm' | 'mm2';
 }
+
+/** Faults of one kind beyond this many are left out: a drawing that bad is told by the first few hundred. */
+export const MOST_OF_A_KIND = 500;

@@ -8,9 +8,9 @@ import { reversed, ringBox, signedArea } from './ring.ts';
 import { aroundIn } from './rows.ts';
 import type { Point, RawShape, Ring } from './shapes.ts';
 import { type Edges, nextEdge } from './tidy-edges.ts';
-import type { TidyFault } from './tidy-fault.ts';
+import { MOST_OF_A_KIND, type TidyFault } from './tidy-fault.ts';
 import type { DrawnRings } from './tidy-lines.ts';
-import { insideEdge, meanWidth, sharedArea } from './tidy-parts.ts';
+import { insideEdge, meanWidth, sharedArea, withoutDust } from './tidy-parts.ts';
 import { type Contact, TOUCH } from './tidy-search.ts';
 
 /** Two outlines whose areas differ by less than this width along their length are one outline drawn twice, mm. */
@@ -42,7 +42,7 @@ export function fillShapes(
     if (tangled.has(shape)) {
       if (drawn.shapeOf[r - 1] !== shape) {
         const own = drawn.rings.filter((_, other) => drawn.shapeOf[other] === shape);
-        for (const filled of fillRings(own, shapes[shape]!.fillRule)) keep(filled, shape);
+        for (const filled of withoutDust(fillRings(own, shapes[shape]!.fillRule))) keep(filled, shape);
       }
       return;
     }
@@ -95,6 +95,7 @@ export function faultsWithin(
   contacts: readonly Contact[],
 ): readonly TidyFault[] {
   const faults: TidyFault[] = [];
+  const crossings: Crossing[] = [];
   const loopArea = loopAreas(edges);
   const shares = new Map<string, number>();
   const repeated = new Set<string>();
@@ -109,14 +110,7 @@ export function faultsWithin(
         faults.push({ kind: 'repeat', sources, at: contact.at, measured, unit: 'mm2' });
       }
       if (!crosses(edges, contact)) continue;
-      const at = placeOf(edges, contact);
-      faults.push({
-        kind: 'crossing',
-        sources,
-        at,
-        measured: loopArea(contact.i, contact.j, at),
-        unit: 'mm2',
-      });
+      crossings.push({ contact, sources, measured: loopArea(contact.i, contact.j, contact.at) });
       continue;
     }
     const pair = `${a} ${b}`;
@@ -134,9 +128,24 @@ export function faultsWithin(
       });
     }
     if (repeated.has(pair) || !crosses(edges, contact)) continue;
-    faults.push({ kind: 'crossing', sources, at: placeOf(edges, contact), measured: shared, unit: 'mm2' });
+    crossings.push({ contact, sources, measured: shared });
   }
-  return faults;
+  return [...faults, ...placed(edges, crossings)];
+}
+
+interface Crossing {
+  readonly contact: Contact;
+  readonly sources: readonly number[];
+  readonly measured: number;
+}
+
+/** Crossings as faults, worst first; those that will be told get their place from the exact library. */
+function placed(edges: Edges, crossings: readonly Crossing[]): readonly TidyFault[] {
+  const sorted = [...crossings].sort((a, b) => b.measured - a.measured);
+  return sorted.map(({ contact, sources, measured }, k) => {
+    const at = k < MOST_OF_A_KIND ? placeOf(edges, contact) : contact.at;
+    return { kind: 'crossing', sources, at, measured, unit: 'mm2' };
+  });
 }
 
 /**

@@ -11,7 +11,7 @@ import type { Point, RawShape, Region, Ring } from './shapes.ts';
 import { type Edges, edgesOf } from './tidy-edges.ts';
 import type { TidyFault } from './tidy-fault.ts';
 import { hiddenHole, type Outlines, REPEAT_WIDTH } from './tidy-fill.ts';
-import { insideEdge, pointInside, sharedBy } from './tidy-parts.ts';
+import { insideEdge, pointInside, sharedBy, withoutDust } from './tidy-parts.ts';
 import type { Contact } from './tidy-search.ts';
 
 /** Pieces that stick out of, or into, each other by less than this width along their outline only touch, mm. */
@@ -271,8 +271,8 @@ function combined(
   const apart: Ring[] = [];
   const against: Ring[] = [];
   for (const [group, sets] of members) {
-    const rings = sets.length === 1 ? sets[0]! : fillRings(sets.flat(), 'nonzero');
+    const rings = sets.length === 1 ? sets[0]! : withoutDust(fillRings(sets.flat(), 'nonzero'));
     (touching.has(group) ? against : apart).push(...rings);
   }
-  return against.length === 0 ? apart : [...apart, ...fillRings(against, 'evenodd')];
+  return against.length === 0 ? apart : [...apart, ...withoutDust(fillRings(against, 'evenodd'))];
 }

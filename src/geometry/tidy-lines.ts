@@ -1,6 +1,7 @@
 /** From drawn lines to closed rings: which stand open, which enclose nothing, which run back on themselves. */
 import type { Point, RawLine, RawShape, Ring } from './shapes.ts';
 import type { TidyFault } from './tidy-fault.ts';
+import { TOUCH } from './tidy-search.ts';
 
 /** A line whose points all lie within this of a straight chord encloses nothing, mm. */
 const FLAT = 1e-6;
@@ -8,8 +9,8 @@ const FLAT = 1e-6;
 /** A tip whose two sides stay this near each other over their shared length is a spike, mm. */
 const SPIKE_WIDTH = 1e-4;
 
-/** Spikes shorter than this are rounding of the drawing's own digits, mm. */
-const SPIKE_LENGTH_LEAST = 1e-3;
+/** Spikes shorter than this are rounding of the drawing's own digits, mm: taken off without a word. */
+const SPIKE_LENGTH_LEAST = 0.01;
 
 export interface DrawnRings {
   readonly rings: readonly Ring[];
@@ -35,7 +36,7 @@ export function drawnRings(shapes: readonly RawShape[]): DrawnRings {
         continue;
       }
       const gap = openGap(line);
-      if (gap > 0) {
+      if (gap > TOUCH) {
         faults.push({
           kind: 'open',
           sources,
@@ -46,6 +47,7 @@ export function drawnRings(shapes: readonly RawShape[]): DrawnRings {
       }
       for (const { at, length } of spikesOf(ring)) {
         spiky.add(index);
+        if (length < SPIKE_LENGTH_LEAST) continue;
         faults.push({ kind: 'spike', sources, at, measured: length, unit: 'mm' });
       }
       rings.push(ring);
@@ -129,7 +131,7 @@ function spikesOf(ring: Ring): readonly { readonly at: Point; readonly length: n
     const v = Math.hypot(vx, vy);
     const width = Math.abs(ux * vy - uy * vx) / Math.max(u, v);
     const length = Math.min(u, v);
-    if (width <= SPIKE_WIDTH && length >= SPIKE_LENGTH_LEAST) spikes.push({ at: pointOf(ring, i), length });
+    if (width <= SPIKE_WIDTH && length > TOUCH) spikes.push({ at: pointOf(ring, i), length });
   }
   return spikes;
 }

@@ -52,6 +52,23 @@ export function meanWidth(ring: Ring): number {
   return length === 0 ? 0 : (2 * Math.abs(signedArea(ring))) / length;
 }
 
+/** Rings of less mean width (mm) or area (mm2) than this, where outlines were combined, are rounding and no shape. */
+const DUST_WIDTH = 0.0005;
+const DUST_AREA = 1e-4;
+
+/** Whether a ring is too small to be anything but the rounding of a drawing's digits. */
+export function isDust(ring: Ring): boolean {
+  return Math.abs(signedArea(ring)) < DUST_AREA || meanWidth(ring) < DUST_WIDTH;
+}
+
+/**
+ * Combined rings without the dust that rounding leaves where outlines meet: real drawings whose corners are
+ * written to two digits cross themselves by a hair at every second seam.
+ */
+export function withoutDust(rings: readonly Ring[]): readonly Ring[] {
+  return rings.filter((ring) => !isDust(ring));
+}
+
 /** The region two sets of oriented rings share; the larger is first cut down to the smaller one's box. */
 export function sharedBy(a: readonly Ring[], b: readonly Ring[]): Region {
   return intersect({ rings: cutToFit(a, b) }, { rings: cutToFit(b, a) });

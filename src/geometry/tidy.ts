@@ -9,15 +9,15 @@
 import { fillRings } from './clipper.ts';
 import { SegmentTree } from './nearest.ts';
 import { EMPTY } from './region.ts';
-import { perimeter, signedArea } from './ring.ts';
+import { perimeter, ringBox, signedArea } from './ring.ts';
 import type { Point, RawShape, Region, Ring } from './shapes.ts';
 import { type Edges, edgesOf } from './tidy-edges.ts';
-import type { FaultKind, TidyFault } from './tidy-fault.ts';
+import { type FaultKind, MOST_OF_A_KIND, type TidyFault } from './tidy-fault.ts';
 import { faultsWithin, fillShapes, type Outlines } from './tidy-fill.ts';
 import { hiddenHoles, join, nest, paintedOf } from './tidy-join.ts';
 import { type DrawnRings, drawnRings } from './tidy-lines.ts';
 import { nearTouches } from './tidy-near.ts';
-import { insideEdge, meanWidth } from './tidy-parts.ts';
+import { insideEdge, isDust, meanWidth } from './tidy-parts.ts';
 import { type Found, search } from './tidy-search.ts';
 
 export type { FaultKind, TidyFault } from './tidy-fault.ts';
@@ -39,16 +39,16 @@ export interface TidySettings {
   readonly sliverWidthLeast?: number;
   /** Pieces and holes of less area are specks, mm2. */
   readonly speckAreaLeast?: number;
+  /** Crossings that cut off less than this are rounding and not told, mm2. */
+  readonly loopAreaLeast?: number;
 }
 
 const DEFAULTS: Required<TidySettings> = {
   nearTouchLeast: 0.05,
   sliverWidthLeast: 0.02,
   speckAreaLeast: 0.05,
+  loopAreaLeast: 0.001,
 };
-
-/** Faults of one kind beyond this many are left out: a drawing that bad is told by the first few hundred. */
-const MOST_OF_A_KIND = 500;
 
 /** A piece is long, and so a sliver and not a speck, when its length is this many times its mean width. */
 const LONG = 10;
@@ -70,21 +70,31 @@ export function tidy(shapes: readonly RawShape[], settings: TidySettings = {}): 
     found.contacts.length === 0 && tangled.size === 0 && outlines.rings.length === drawn.rings.length;
   const fresh = unchanged ? { edges, found } : searched(merged.region, limits.nearTouchLeast);
 
+  const inShapes = faultsWithin(shapes, drawn, edges, within);
   const faults = [
     ...drawn.faults,
-    ...faultsWithin(shapes, drawn, edges, within),
+    ...inShapes.filter(({ kind, measured }) => kind !== 'crossing' || measured >= limits.loopAreaLeast),
+    ...drawnDust(shapes, drawn, tangled),
     ...emptyShapes(shapes, drawn, outlines),
     ...outlines.hidden,
     ...merged.faults,
     ...merged.region.rings.flatMap((ring) => thinOrTiny(ring, limits, sourceOf)),
   ];
-  const meetings = sorted(faults).filter(atMeeting);
-  const near = nearTouches(fresh.edges, fresh.found, limits.nearTouchLeast)
-    .filter(({ p }) => !meetings.some((fault) => distance(fault.at, p) < 2 * limits.nearTouchLeast))
-    .map(({ distance: measured, p, q }): TidyFault => {
-      const sources = [...new Set([sourceOf(p), sourceOf(q)])];
-      return { kind: 'near-touch', sources, at: middle(p, q), measured, unit: 'mm' };
-    });
+  // Where outlines meet by another fault, the two sides of that meeting are not told again as a near touch.
+  const told = toldPlaces(2 * limits.nearTouchLeast);
+  for (const { kind, at } of [...inShapes, ...merged.faults, ...drawn.faults]) {
+    if (kind === 'crossing' || kind === 'spike' || kind === 'near-touch') told.add(at);
+  }
+  const near = nearTouches(fresh.edges, fresh.found, limits.nearTouchLeast).flatMap(
+    ({ distance: measured, p, q }): TidyFault[] => {
+      const at = middle(p, q);
+      if (told.has(at)) return [];
+      told.add(at);
+      return [
+        { kind: 'near-touch', sources: [...new Set([sourceOf(p), sourceOf(q)])], at, measured, unit: 'mm' },
+      ];
+    },
+  );
   return { region: merged.region, painted: merged.painted, faults: sorted([...faults, ...near]), sourceOf };
 }
 
@@ -176,13 +186,31 @@ function thinOrTiny(
   return [];
 }
 
-/** Where outlines meet by another fault, the two sides of that meeting are not told again as a near touch. */
-function atMeeting({ kind }: TidyFault): boolean {
-  return kind === 'crossing' || kind === 'spike' || kind === 'near-touch';
+/** Remembers places by squares of the given size: whether one was already told within about that distance. */
+function toldPlaces(size: number): { readonly has: (p: Point) => boolean; readonly add: (p: Point) => void } {
+  const squares = new Set<string>();
+  return {
+    has: ([x, y]) => squares.has(`${Math.floor(x / size)} ${Math.floor(y / size)}`),
+    add: ([x, y]) => {
+      const [column, row] = [Math.floor(x / size), Math.floor(y / size)];
+      for (const dx of [-1, 0, 1]) for (const dy of [-1, 0, 1]) squares.add(`${column + dx} ${row + dy}`);
+    },
+  };
 }
 
-function distance([ax, ay]: Point, [bx, by]: Point): number {
-  return Math.hypot(ax - bx, ay - by);
+/** Outlines that were drawn too small to survive the combining of their shape: told as specks all the same. */
+function drawnDust(
+  shapes: readonly RawShape[],
+  drawn: DrawnRings,
+  tangled: ReadonlySet<number>,
+): readonly TidyFault[] {
+  return drawn.rings.flatMap((ring, r): TidyFault[] => {
+    const { minX, minY, maxX, maxY } = ringBox(ring);
+    if (!tangled.has(drawn.shapeOf[r]!) || !isDust(ring) || Math.max(maxX - minX, maxY - minY) > 0.05)
+      return [];
+    const sources = [shapes[drawn.shapeOf[r]!]!.source];
+    return [{ kind: 'speck', sources, at: [minX, minY], measured: Math.abs(signedArea(ring)), unit: 'mm2' }];
+  });
 }
 
 function middle([ax, ay]: Point, [bx, by]: Point): Point {
