@@ -1,11 +1,16 @@
 import type { Point } from '../geometry/shapes.ts';
 import { spotsAlong } from './cut-disc.ts';
+import { farthestRoom } from './cut-room.ts';
 import type { GapAt, Pair, Seat } from './fit.ts';
 import { heightAt, sideways } from './seat-pose.ts';
 
 /** How near to the mouth a point must be to count as on it, mm. */
 const ON_THE_RIM = 1e-4;
 const CORNER = 0.1;
+/** Depth of fill in a notch, mm sideways, that makes the plug's section round there. */
+const FILLED = 1e-6;
+/** A gap is told up to this many times what the wall has drawn back. */
+const FARTHEST = 20;
 
 /**
  * The rim: where the pocket's wall meets the board's face, mm, in the pocket's frame. Where the bit rounds a
@@ -34,7 +39,8 @@ function mouthFrom(
   ny: number,
   turn: number,
 ): Point | undefined {
-  const t = pair.pocket.real.t / Math.max(1e-3, Math.cos(turn / 2));
+  // Out of a spike of board the wall's distance grows by the sine of half its angle; into a rounded corner by 1.
+  const t = pair.pocket.real.t / Math.max(1e-3, turn > 0 ? Math.cos(turn / 2) : 1);
   let out = 0;
   for (let n = 0; n < 4; n++) {
     const wall = pair.pocket.wall(x + out * nx, y + out * ny);
@@ -45,10 +51,23 @@ function mouthFrom(
   return undefined;
 }
 
-/** Distance from a point of the rim to the plug's wood in the board's face, mm; 0 where they touch. */
+/**
+ * Distance from a point of the rim to the plug's wood in the board's face, mm; 0 where they touch. Beside a plain
+ * wall that is the wall's own distance. A raised plug's corner draws back further than its walls, so there the
+ * nearest point of the plug's section is sought. Where the bit has filled a notch of the plug the section is round,
+ * and the wall's distance is the true one again.
+ */
 export function gapAt(pair: Pair, s: Seat, at: Point): number {
+  const { plug } = pair;
   const [vx, vy] = sideways(pair, s, at[0], at[1], 0);
-  const wall = pair.plug.wall(at[0] - vx, at[1] - vy);
-  const here = pair.mating - heightAt(pair, s, at[0], at[1]);
-  return Math.max(0, (wall - here) * pair.plug.real.t);
+  const [x, y] = [at[0] - vx, at[1] - vy];
+  const wall = plug.wall(x, y);
+  const beside = (wall - pair.mating + heightAt(pair, s, at[0], at[1])) * plug.real.t;
+  if (beside <= 0) return 0;
+  const room = plug.room(x, y);
+  const filled = plug.real.ball === 0 && (plug.setup.start - wall) * plug.real.t + room > FILLED;
+  const inset = beside - room;
+  if (filled || inset <= 0) return beside;
+  const nearest = -farthestRoom(pair.plugTree, 1, x, y, 0, inset, -FARTHEST * inset);
+  return Math.max(beside, Math.min(nearest, FARTHEST * inset));
 }
