@@ -1,7 +1,7 @@
 import { applyRegion, IDENTITY } from './motion.ts';
 import { SegmentTree } from './nearest.ts';
 import { registration } from './register.ts';
-import { farthest } from './register-deviation.ts';
+import { farPlaces } from './register-deviation.ts';
 import { areaCentre, type Outline, outlineOf, spread } from './register-outline.ts';
 import { perimeter, ringBox, signedArea } from './ring.ts';
 import type { Box, Motion, Point, Ring } from './shapes.ts';
@@ -63,15 +63,21 @@ export function piecesOf(pocket: Outline, plug: Outline, motion: Motion, toleran
     lostPlug,
     tolerance,
   );
-  const passed = {
+  const lost = {
     pocket: new Set(lostPocket.filter((r) => !reshaped.pocket.has(r))),
     plug: new Set(lostPlug.filter((r) => !reshaped.plug.has(r))),
   };
+  const edited = editsOf(
+    pocket.region.rings.filter((_, r) => !lost.pocket.has(r)),
+    laid.filter((_, r) => !lost.plug.has(r)),
+    { pocket: pocket.tree, plug: laidTree },
+    tolerance,
+  );
   return {
     missing: pocketLeft.map((r) => diffOf(pocket.region.rings[r], r)).sort(byArea),
     extra: plugLeft.map((r) => diffOf(laid[r], r)).sort(byArea),
     moved,
-    edited: editsOf(pocket.tree, laidTree, tolerance, passed),
+    edited,
   };
 }
 
@@ -192,19 +198,14 @@ interface Run {
 /** A place seen from both outlines counts once when its two worst points are this near, mm, or one run holds both. */
 const ONE_PLACE = 2;
 
-/** Separate places beyond the tolerance on outlines not passed over, worst first. */
+/** Separate places beyond the tolerance on the rings that are neither lost nor moved, worst first. */
 function editsOf(
-  pocket: SegmentTree,
-  plug: SegmentTree,
+  pocket: readonly Ring[],
+  plug: readonly Ring[],
+  whole: { readonly pocket: SegmentTree; readonly plug: SegmentTree },
   tolerance: number,
-  passed: { readonly pocket: ReadonlySet<number>; readonly plug: ReadonlySet<number> },
 ): readonly PieceEdit[] {
-  const far = { pocket: new Map<number, PieceEdit>(), plug: new Map<number, PieceEdit>() };
-  farthest(pocket, plug, IDENTITY, tolerance, (x, y, by, from, segment) => {
-    const known = far[from].get(segment);
-    if (known === undefined || by > known.by) far[from].set(segment, { at: [x, y], by });
-  });
-  const runs = [...runsOf(pocket, far.pocket, passed.pocket), ...runsOf(plug, far.plug, passed.plug)];
+  const runs = [...runsOf(pocket, whole.plug, tolerance), ...runsOf(plug, whole.pocket, tolerance)];
   runs.sort(
     (a, b) => b.worst.by - a.worst.by || a.worst.at[0] - b.worst.at[0] || a.worst.at[1] - b.worst.at[1],
   );
@@ -229,31 +230,37 @@ function holds(box: Box, [x, y]: Point, near: number): boolean {
   return x >= box.minX - near && x <= box.maxX + near && y >= box.minY - near && y <= box.maxY + near;
 }
 
-function runsOf(
-  tree: SegmentTree,
-  far: ReadonlyMap<number, PieceEdit>,
-  passed: ReadonlySet<number>,
-): readonly Run[] {
+function runsOf(rings: readonly Ring[], other: SegmentTree, tolerance: number): readonly Run[] {
+  const tree = new SegmentTree(rings);
+  const far = new Map<number, PieceEdit>();
+  farPlaces(tree, other, IDENTITY, tolerance, (x, y, by, segment) => {
+    const known = far.get(segment);
+    if (known === undefined || by > known.by) far.set(segment, { at: [x, y], by });
+  });
   const runs: Run[] = [];
   const seen = new Set<number>();
   for (const segment of far.keys()) {
-    if (seen.has(segment) || passed.has(tree.ringOf(segment))) continue;
+    if (seen.has(segment)) continue;
     let first = segment;
     while (far.has(tree.prev(first)) && tree.prev(first) !== segment) first = tree.prev(first);
-    let worst = far.get(first) as PieceEdit;
-    let box: Box = { minX: worst.at[0], minY: worst.at[1], maxX: worst.at[0], maxY: worst.at[1] };
+    const members: PieceEdit[] = [];
     for (let i = first; far.has(i) && !seen.has(i); i = tree.next(i)) {
       seen.add(i);
-      const here = far.get(i) as PieceEdit;
-      if (here.by > worst.by) worst = here;
-      box = {
-        minX: Math.min(box.minX, here.at[0]),
-        minY: Math.min(box.minY, here.at[1]),
-        maxX: Math.max(box.maxX, here.at[0]),
-        maxY: Math.max(box.maxY, here.at[1]),
-      };
+      members.push(far.get(i) as PieceEdit);
     }
-    runs.push({ worst, box });
+    runs.push(runFrom(members));
   }
   return runs;
+}
+
+function runFrom(members: readonly PieceEdit[]): Run {
+  const worst = members.reduce((a, b) => (b.by > a.by ? b : a));
+  const box = { minX: worst.at[0], minY: worst.at[1], maxX: worst.at[0], maxY: worst.at[1] };
+  for (const { at } of members) {
+    box.minX = Math.min(box.minX, at[0]);
+    box.minY = Math.min(box.minY, at[1]);
+    box.maxX = Math.max(box.maxX, at[0]);
+    box.maxY = Math.max(box.maxY, at[1]);
+  }
+  return { worst, box };
 }

@@ -1,8 +1,8 @@
 import { type Growth, growthOf } from './compare-growth.ts';
 import { type PieceDiff, type PieceEdit, type PieceMove, piecesOf } from './compare-pieces.ts';
 import { NO_SCALE, type Scale, scaleOf } from './compare-scale.ts';
+import { invert, matrixOf } from './motion.ts';
 import { type Registered, type Registration, registration } from './register.ts';
-import { farthest } from './register-deviation.ts';
 import { type Outline, outlineOf } from './register-outline.ts';
 import { reversed, ringBox, signedArea } from './ring.ts';
 import type { Motion, Region } from './shapes.ts';
@@ -194,26 +194,22 @@ function reallyScaled(scale: Scale, size: number, tolerance: number): boolean {
   return Math.max(Math.abs(scale.x - 1), Math.abs(scale.y - 1)) * size > tolerance / 2;
 }
 
-/** Part of both outlines within the tolerance of each other. */
+/** Part of both outlines, by places spread along them, within the tolerance of each other. */
 function alikeOf(a: Outline, b: Outline, motion: Motion, tolerance: number): number {
-  const far = new Set<number>();
-  let length = 0;
-  let away = 0;
-  // Whole edges count as away when some place of theirs is: enough for telling designs apart.
-  farthest(a.tree, b.tree, motion, tolerance, (_x, _y, _d, from, segment) => {
-    const tree = from === 'pocket' ? a.tree : b.tree;
-    const key = from === 'pocket' ? segment : -1 - segment;
-    if (far.has(key)) return;
-    far.add(key);
-    away += lengthOf(tree.coords, segment);
-  });
-  for (const { tree } of [a, b]) for (let i = 0; i < tree.count; i++) length += lengthOf(tree.coords, i);
-  return length > 0 ? 1 - away / length : 1;
+  const near = nearPlaces(b, a, motion, tolerance) + nearPlaces(a, b, invert(motion), tolerance);
+  return near / (a.x.length + b.x.length);
 }
 
-function lengthOf(coords: Float64Array, segment: number): number {
-  const q = 4 * segment;
-  return Math.hypot(coords[q + 2] - coords[q], coords[q + 3] - coords[q + 1]);
+function nearPlaces(from: Outline, to: Outline, motion: Motion, tolerance: number): number {
+  const t = matrixOf(motion);
+  const limit = tolerance * tolerance;
+  let near = 0;
+  for (let k = 0; k < from.x.length; k++) {
+    const x = t.xx * from.x[k] + t.xy * from.y[k] + t.dx;
+    const y = t.yx * from.x[k] + t.yy * from.y[k] + t.dy;
+    if (to.tree.nearest(x, y, limit) >= 0) near++;
+  }
+  return near;
 }
 
 /** Whether one drawing is a frame with the other one cut out of it. */

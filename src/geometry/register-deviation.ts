@@ -10,15 +10,8 @@ export interface Farthest {
   readonly from: 'pocket' | 'plug';
 }
 
-/** Called with every place found farther than asked, in the frame of the outline it lies on. */
-export type FarVisit = (
-  x: number,
-  y: number,
-  distance: number,
-  from: 'pocket' | 'plug',
-  /** Segment of that outline the place lies on. */
-  segment: number,
-) => void;
+/** Called with every place found farther than asked: x and y in the frame of its own outline, and its segment there. */
+export type FarVisit = (x: number, y: number, distance: number, segment: number) => void;
 
 /** Deviations are found to this much, in mm: a hundredth of a micrometre. */
 export const DEVIATION_GIVE = 1e-5;
@@ -42,34 +35,33 @@ export function farthest(
   plug: SegmentTree,
   motion: Motion,
   known = 0,
-  visit?: FarVisit,
 ): Farthest | undefined {
   if (pocket.count === 0 || plug.count === 0) return missingOutline(pocket, plug, motion);
   const there = matrixOf(motion);
-  const fromPlug = walk(
-    plug,
-    pocket,
-    there,
-    known,
-    (x, y, d, i) => visit?.(x, y, d, 'plug', i),
-    visit !== undefined,
-  );
-  const least = visit === undefined ? Math.max(known, fromPlug?.distance ?? 0) : known;
-  const fromPocket = walk(
-    pocket,
-    plug,
-    matrixOf(invert(motion)),
-    least,
-    (x, y, d, i) => visit?.(x, y, d, 'pocket', i),
-    visit !== undefined,
-  );
-  if (fromPocket !== undefined && fromPocket.distance > (fromPlug?.distance ?? 0)) {
+  const fromPlug = walk(plug, pocket, there, known);
+  const least = fromPlug?.distance ?? known;
+  const fromPocket = walk(pocket, plug, matrixOf(invert(motion)), least);
+  if (fromPocket !== undefined) {
     return { distance: fromPocket.distance, at: [fromPocket.x, fromPocket.y], from: 'pocket' };
   }
   if (fromPlug === undefined) return undefined;
   const { x, y } = fromPlug;
   const at: Point = [there.xx * x + there.xy * y + there.dx, there.yx * x + there.yy * y + there.dy];
   return { distance: fromPlug.distance, at, from: 'plug' };
+}
+
+/**
+ * Places of outline `from`, carried by `motion`, farther than `level` mm from `to`: both ends of every edge with
+ * such an end, and some between.
+ */
+export function farPlaces(
+  from: SegmentTree,
+  to: SegmentTree,
+  motion: Motion,
+  level: number,
+  visit: FarVisit,
+): void {
+  if (to.count > 0) walk(from, to, matrixOf(motion), level, visit);
 }
 
 interface Far {
@@ -90,16 +82,16 @@ function walk(
   to: SegmentTree,
   t: Matrix,
   known: number,
-  found: (x: number, y: number, distance: number, segment: number) => void,
-  every: boolean,
+  found?: FarVisit,
 ): Far | undefined {
   const c = from.coords;
+  const every = found !== undefined;
   let worst = known;
   let far: Far | undefined;
   let hint = 0;
   let edge = 0;
   const see = (x: number, y: number, d: number): void => {
-    if (every && d > known) found(x, y, d, edge);
+    if (found !== undefined && d > known) found(x, y, d, edge);
     if (d > (far?.distance ?? known)) far = { distance: d, x, y };
     if (!every && d > worst) worst = d;
   };

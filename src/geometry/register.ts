@@ -1,5 +1,5 @@
 import { apply, IDENTITY, invert, matrixOf } from './motion.ts';
-import { type Farthest, farthest } from './register-deviation.ts';
+import { type Farthest, farPlaces, farthest } from './register-deviation.ts';
 import { leastWorst, type Rows } from './register-lp.ts';
 import { type Outline, outlineOf, spread } from './register-outline.ts';
 import { candidates } from './register-search.ts';
@@ -135,6 +135,9 @@ export function polishAll(
   return best as Registered;
 }
 
+/** Past this part of the design's size the drawings do not belong together, and the last digit does not matter. */
+const HOPELESS = 0.005;
+
 function addFar(
   pocket: Outline,
   plug: Outline,
@@ -143,14 +146,17 @@ function addFar(
   all: Registered,
   places: Places,
 ): void {
-  const far: { x: number; y: number; d: number; from: 'pocket' | 'plug' }[] = [];
-  // Only the upper part of what stands out matters, and there may be very many.
-  const floor = Math.max(level, all.deviation * 0.7);
-  farthest(pocket.tree, plug.tree, motion, floor, (x, y, d, from) => far.push({ x, y, d, from }));
-  far.sort((a, b) => b.d - a.d);
   const worst = all.from === 'pocket' ? all.at : all.plugAt;
   places[all.from].push(worst[0], worst[1]);
-  for (const f of far.slice(0, ADDED)) places[f.from].push(f.x, f.y);
+  if (all.deviation > HOPELESS * pocket.size) return;
+  const far: { x: number; y: number; d: number; into: number[] }[] = [];
+  // Only the upper part of what stands out matters, and there may be very many.
+  const floor = Math.max(level, all.deviation * 0.7);
+  const noteInto = (into: number[]) => (x: number, y: number, d: number) => void far.push({ x, y, d, into });
+  farPlaces(plug.tree, pocket.tree, motion, floor, noteInto(places.plug));
+  farPlaces(pocket.tree, plug.tree, invert(motion), floor, noteInto(places.pocket));
+  far.sort((a, b) => b.d - a.d);
+  for (const { x, y, into } of far.slice(0, ADDED)) into.push(x, y);
 }
 
 function answer(pocket: Outline, plug: Outline, motion: Motion): Registered {
