@@ -11,6 +11,7 @@ import type { Bit } from '../job/schema.ts';
 import { type LengthStyle, show, toDegrees, type UnitName } from '../units.ts';
 import { speciesOf } from '../wood/species.ts';
 import type { ToolShape } from './cut.ts';
+import { type WoodFacts, woodFacts } from './facts-wood.ts';
 import type { Fit, FitInput } from './fit.ts';
 import { seat } from './seat.ts';
 
@@ -61,6 +62,8 @@ export interface Facts {
   readonly narrowLands: (side: Side, below: number) => ReturnType<typeof narrowRuns>;
   /** The plug pressed home as it will be. */
   readonly fitted: () => Fitted;
+  /** What the woods of the pair say: thin parts, wear, movement, glue, stock. */
+  readonly wood: WoodFacts;
   readonly markAt: (side: Side, at: Point) => Mark;
   /** The main figures for the report's head. */
   readonly figures: () => Readonly<Record<string, { value: number; unit: UnitName } | undefined>>;
@@ -73,7 +76,13 @@ export interface Facts {
 /** The chord bound of flattening, mm, one side (artwork/flatten.ts) ; both sides can err at once. */
 const FLATTENING = 0.005;
 
-export function factsOf(job: Job, pocketArt: Artwork, plugArt: Artwork): Facts {
+/** `keepOutArt`: the drawings of those keep-outs that have one, at their place in the job's list. */
+export function factsOf(
+  job: Job,
+  pocketArt: Artwork,
+  plugArt: Artwork,
+  keepOutArt: readonly (Artwork | undefined)[] = [],
+): Facts {
   const artwork = (side: Side): Artwork => (side === 'pocket' ? pocketArt : plugArt);
   const limit = (name: LimitName): number => job.limits[name];
   const tidied = bySide((side) => tidy(artwork(side).shapes, tidySettings(limit)));
@@ -87,15 +96,27 @@ export function factsOf(job: Job, pocketArt: Artwork, plugArt: Artwork): Facts {
     const input = fitInputOf(job, region('pocket'), match, plugOnPocket);
     return 'pocket' in input ? { input, fit: seat(input) } : input;
   });
-  return {
+  const asked = {
     job,
     limit,
+    depths,
+    region,
+    match,
+    fitted,
+    leastStroke: bySide((side) => leastWidth(region(side).rings)),
+    leastLand: bySide((side) => leastWidth(outside(side))),
+    narrowStrokes: (side: Side, below: number) => narrowRuns(region(side).rings, below),
+    narrowLands: (side: Side, below: number) => narrowRuns(outside(side), below),
+    keepOutDrawn: (index: number) => {
+      const drawn = keepOutArt[index];
+      return drawn && tidy(drawn.shapes, tidySettings(limit)).region;
+    },
+  };
+  return {
+    ...asked,
     artwork,
     tidy: tidied,
-    region,
     bit: (side) => (side === 'pocket' ? job.bit : job.plugBit),
-    depths,
-    match,
     sizeRatios: once(() => {
       const { verdict, scale } = match();
       if (NOT_COMPARABLE.has(verdict)) return undefined;
@@ -103,11 +124,7 @@ export function factsOf(job: Job, pocketArt: Artwork, plugArt: Artwork): Facts {
     }),
     plugOnPocket,
     outlineGive: () => 2 * FLATTENING,
-    leastStroke: bySide((side) => leastWidth(region(side).rings)),
-    leastLand: bySide((side) => leastWidth(outside(side))),
-    narrowStrokes: (side, below) => narrowRuns(region(side).rings, below),
-    narrowLands: (side, below) => narrowRuns(outside(side), below),
-    fitted,
+    wood: woodFacts(asked),
     markAt: (side, at) => artwork(side).marks[tidied(side).sourceOf(at)] ?? artwork(side).size.mark,
     figures: () => ({
       'mating-depth': { value: depths.mating, unit: 'mm' },

@@ -38,7 +38,8 @@ export async function runJob(job: Job, choice: Choice = {}, source: Source = DIS
   const pocket = drawing(job.pocket.outline, source);
   const plug = drawing(job.plug.outline, source);
   await loadClipper();
-  const facts = factsOf(job, pocket, plug);
+  const keepOuts = job.keepOut.map(({ outline }) => outline && drawing(outline, source));
+  const facts = factsOf(job, pocket, plug, keepOuts);
   return { checked: checkJob(facts, RULES, leftOut), facts };
 }
 

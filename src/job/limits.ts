@@ -10,8 +10,11 @@ export interface Limit {
 
 const GEOMETRY = 'follows from the geometry';
 const PRACTICE = 'common practice, no source';
-const ESTIMATE =
-  'an estimate: 35 N/mm2 of cutting force (particleboard, Materials 2021, 14, 2208) x 0.05 mm chip x about 6 mm of cutting height';
+const CUTTING =
+  'an estimate: 35 N/mm2 of cutting force (particleboard, Materials 2021, 14, 2208) x 0.02 mm chip of a finishing pass (common practice, no source)';
+const DOUBT = 'an estimate: push and strength may each be off by a third or more';
+const INDOORS =
+  'wood indoors in most of the United States, Wood Handbook Table 13-1 (from memory): 8 %, 6 to 10 % over the year';
 
 /**
  * Every limit that a check uses. A job overrides one by its name under `limits:`. Names end in `-least` or
@@ -81,9 +84,60 @@ export const LIMITS = {
     PRACTICE,
     'plug stock thinner than this bends in the clamps',
   ),
-  'breakage-safety-least': limit(2, 'times', PRACTICE, 'how many times the side load a thin part must bear'),
-  'breakage-safety-least-hard': limit(1, 'times', GEOMETRY, 'below this the part is weaker than the load'),
-  'side-load': limit(10, 'N', ESTIMATE, 'how hard the cutter pushes sideways'),
+  'breakage-safety-least': limit(
+    1.5,
+    'times',
+    PRACTICE,
+    'how many times the side load a thin part must bear',
+  ),
+  'breakage-safety-least-hard': limit(0.6, 'times', DOUBT, 'a part that bears less is clearly too weak'),
+  'side-load': limit(0.7, 'N', CUTTING, 'how hard the cutter pushes sideways on each mm of height'),
+  'short-part-most': limit(
+    1,
+    'mm',
+    PRACTICE,
+    'a weak stretch no longer than this is held up by the wood at its ends',
+  ),
+  'tip-crumble-most': limit(2, 'mm', PRACTICE, 'how much of the end of a sharp tip may be lost'),
+  'tip-crumble-most-hard': limit(5, 'mm', PRACTICE, 'a tip that loses this much is another tip'),
+  'open-pores-width-least': limit(
+    1,
+    'mm',
+    PRACTICE,
+    'the width below which rows of large pores decide, not strength',
+  ),
+  'sanding-least': limit(1, 'mm', PRACTICE, 'how much of the face may be sanded before a stroke is gone'),
+  'sanding-least-hard': limit(0.25, 'mm', PRACTICE, 'with less than this, the first sanding takes it'),
+  'sanding-each': limit(0.25, 'mm', PRACTICE, 'what one resurfacing takes off the face'),
+  'joint-opening-most': limit(
+    0.5,
+    'mm',
+    PRACTICE,
+    'how far plug and pocket may differ in size over the year, held by the glue',
+  ),
+  'joint-opening-most-hard': limit(1.5, 'mm', PRACTICE, 'more than this tears the glue line or the wood'),
+  'grain-crossing-most': limit(10, 'deg', PRACTICE, 'the angle up to which two grains lie alike'),
+  'grain-crossing-most-hard': limit(
+    90,
+    'deg',
+    PRACTICE,
+    'crossed grain is always worth a look, never a fault alone',
+  ),
+  'moisture-apart-most': limit(
+    2,
+    '%',
+    PRACTICE,
+    'how far the moistures of the two woods may be apart when cut',
+  ),
+  'moisture-apart-most-hard': limit(5, '%', PRACTICE, 'one of the two is not dry'),
+  'moisture-made-assumed': limit(8, '%', INDOORS, 'the moisture when cut, when the job does not say'),
+  'moisture-driest-assumed': limit(6, '%', INDOORS, 'the driest of the year, when the job does not say'),
+  'moisture-dampest-assumed': limit(10, '%', INDOORS, 'the dampest of the year, when the job does not say'),
+  'glue-coat': limit(0.1, 'mm', PRACTICE, 'how thick the glue is spread on each of the two walls'),
+  'stock-spare-least': limit(5, 'mm', PRACTICE, 'the wood left round all that the bits cut'),
+  'stock-spare-least-hard': limit(0, 'mm', GEOMETRY, 'with less than none the bits run off the stock'),
+  'cleared-share-least': limit(5, '%', PRACTICE, 'with less than this a clearing bit is not worth its setup'),
+  'cleared-share-least-hard': limit(0, '%', PRACTICE, 'what it leaves, the V-bit cuts'),
 } as const satisfies Record<string, Limit>;
 
 export type LimitName = keyof typeof LIMITS;
