@@ -88,11 +88,12 @@ export function discsAlong(
   return samples;
 }
 
-/** The largest disc at one place, of a radius up to `limit` mm. */
-export function discAt(tree: SegmentTree, place: Place, limit: number): Disc {
-  const touch: Touch = { r: limit, other: -1, qx: 0, qy: 0 };
+/** The largest disc at one place, of a radius up to `limit` mm. Found faster when a similar disc is `near`. */
+export function discAt(tree: SegmentTree, place: Place, limit: number, near?: Disc): Disc {
+  const touch: Touch = { r: near?.r ?? limit, other: near?.other ?? -1, qx: 0, qy: 0 };
   growDisc(tree, place, limit, touch);
-  return { ...place, ...touch };
+  const { segment, px, py, nx, ny } = place;
+  return { segment, px, py, nx, ny, r: touch.r, other: touch.other, qx: touch.qx, qy: touch.qy };
 }
 
 export function discOf(samples: DiscSamples, k: number): Disc {

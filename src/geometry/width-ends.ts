@@ -1,5 +1,5 @@
 import { degrees } from '../units.ts';
-import { type Disc, discAt, discOf, placeAt, placeOn, separation, turnAfter } from './discs.ts';
+import { type Disc, discAt, discOf, lengthOf, placeAt, placeOn, separation, turnAfter } from './discs.ts';
 import { isNarrow, isStroke, OPPOSITE, stepOn, type Walk } from './width-walk.ts';
 
 /** Corners turning less than this belong to a flattened curve; larger ones are corners as drawn. */
@@ -18,11 +18,15 @@ export function endBeyond(walk: Walk, k: number, step: 1 | -1): End {
   const m = stepOn(walk, k, step);
   const inside = discOf(walk.samples, k);
   const outside = discOf(walk.samples, m);
-  const path = shorten(walk, [inside.segment, share(walk, k)], [outside.segment, share(walk, m)], step);
+  const path = shorten(
+    walk,
+    [inside.segment, share(walk, k)],
+    [outside.segment, share(walk, m)],
+    step,
+    inside,
+  );
   const [disc, beyond] = path ? halve(walk, path, inside, outside) : [inside, outside];
-  const apart = separation(beyond);
-  const sudden = separation(disc) - apart >= SUDDEN || apart >= OPPOSITE;
-  return { disc, blunt: isNarrow(beyond.r, walk.below) && sudden };
+  return { disc, blunt: isBlunt(walk, disc, beyond) };
 }
 
 /** The largest disc of a whole island: the best samples, each carried to the top of its own rise. */
@@ -34,7 +38,7 @@ export function largestOf(walk: Walk, samples: readonly number[]): Disc {
       (k) => (r[k] as number) >= top - walk.spacing && (r[k] as number) >= (r[stepOn(walk, k, 1)] as number),
     )
     .sort((a, b) => (r[b] as number) - (r[a] as number) || a - b)
-    .slice(0, 12);
+    .slice(0, 2);
   let best = discOf(walk.samples, hopeful[0] ?? (samples[0] as number));
   for (const k of hopeful) {
     const disc = climb(walk, k);
@@ -43,15 +47,19 @@ export function largestOf(walk: Walk, samples: readonly number[]): Disc {
   return best;
 }
 
+/** Ends are placed to this share of the limit; where a stroke ends bluntly, so that its width counts, to FINE. */
+const COARSE = 0.02;
+const FINE = 1e-5;
+
 /** A place in walking order: a segment and 0 to 1 along it, or 1 to 2 through the turn of an inward corner after it. */
 type Spot = readonly [segment: number, share: number];
 
-function discAtSpot(walk: Walk, [segment, u]: Spot): Disc {
+function discAtSpot(walk: Walk, [segment, u]: Spot, near: Disc): Disc {
   const place =
     u <= 1
       ? placeOn(walk.tree, segment, u)
       : placeAt(walk.tree, segment, turnAfter(walk.tree, segment) * (u - 1));
-  return discAt(walk.tree, place, walk.below);
+  return discAt(walk.tree, place, walk.below, near);
 }
 
 function share(walk: Walk, k: number): number {
@@ -66,7 +74,13 @@ function share(walk: Walk, k: number): number {
  * The part of the way between two spots that lies on one segment and holds the change from stroke to not stroke;
  * undefined when the change lies at a corner of a flattened curve, which is no place of its own.
  */
-function shorten(walk: Walk, from: Spot, to: Spot, step: 1 | -1): readonly [Spot, Spot] | undefined {
+function shorten(
+  walk: Walk,
+  from: Spot,
+  to: Spot,
+  step: 1 | -1,
+  inside: Disc,
+): readonly [Spot, Spot] | undefined {
   if (from[0] === to[0]) return [from, to];
   const before = step > 0 ? from[0] : to[0];
   const turn = turnAfter(walk.tree, before);
@@ -75,7 +89,7 @@ function shorten(walk: Walk, from: Spot, to: Spot, step: 1 | -1): readonly [Spot
     return [from, [from[0], step > 0 ? 1 : 0]];
   }
   const middle: Spot = [from[0], step > 0 ? 2 : 0];
-  if (!isStroke(walk, discAtSpot(walk, middle))) return [from, middle];
+  if (!isStroke(walk, discAtSpot(walk, middle, inside))) return [from, middle];
   return [[to[0], step > 0 ? 0 : 2], to];
 }
 
@@ -83,9 +97,11 @@ function halve(walk: Walk, [from, to]: readonly [Spot, Spot], inside: Disc, outs
   const segment = from[0];
   let [low, high] = [from[1], to[1]];
   let [last, beyond] = [inside, outside];
-  for (let n = 0; n < 40 && Math.abs(high - low) > 1e-12; n++) {
+  const length = Math.max(lengthOf(walk.tree, segment), walk.spacing);
+  for (let gap = Math.abs(high - low) * length; gap > walk.below * FINE; gap /= 2) {
+    if (gap < walk.below * COARSE && !isBlunt(walk, last, beyond)) break;
     const u = (low + high) / 2;
-    const disc = discAtSpot(walk, [segment, u]);
+    const disc = discAtSpot(walk, [segment, u], last);
     if (isStroke(walk, disc)) {
       low = u;
       last = disc;
@@ -97,26 +113,34 @@ function halve(walk: Walk, [from, to]: readonly [Spot, Spot], inside: Disc, outs
   return [last, beyond];
 }
 
+/** Whether the contacts of a narrow stroke's last disc come together at once rather than bit by bit. */
+function isBlunt(walk: Walk, last: Disc, beyond: Disc): boolean {
+  if (!isNarrow(beyond.r, walk.below)) return false;
+  const apart = separation(beyond);
+  return separation(last) - apart >= SUDDEN || apart >= OPPOSITE;
+}
+
 /** Golden-section search for the largest disc on one segment or corner around a sample. */
 function climb(walk: Walk, k: number): Disc {
   const segment = walk.samples.segment[k] as number;
   const u = share(walk, k);
+  const start = discOf(walk.samples, k);
   const on = walk.samples.onSegment[segment] as number;
   const reach = u <= 1 ? 1 / on : 1;
   let low = Math.max(u <= 1 ? 0 : 1, u - reach);
   let high = Math.min(u <= 1 ? 1 : 2, u + reach);
   const golden = (Math.sqrt(5) - 1) / 2;
-  let a = discAtSpot(walk, [segment, high - golden * (high - low)]);
-  let b = discAtSpot(walk, [segment, low + golden * (high - low)]);
-  for (let n = 0; n < 45; n++) {
+  let a = discAtSpot(walk, [segment, high - golden * (high - low)], start);
+  let b = discAtSpot(walk, [segment, low + golden * (high - low)], start);
+  for (let n = 0; n < 24; n++) {
     if (a.r < b.r) {
       low = high - golden * (high - low);
       a = b;
-      b = discAtSpot(walk, [segment, low + golden * (high - low)]);
+      b = discAtSpot(walk, [segment, low + golden * (high - low)], start);
     } else {
       high = low + golden * (high - low);
       b = a;
-      a = discAtSpot(walk, [segment, high - golden * (high - low)]);
+      a = discAtSpot(walk, [segment, high - golden * (high - low)], start);
     }
   }
   return a.r > b.r ? a : b;

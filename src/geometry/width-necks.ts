@@ -71,12 +71,19 @@ function fromWall(walk: Walk, k: number, offer: Offer): void {
 function fromCorner(walk: Walk, i: number, from: number, end: number, offer: Offer): void {
   const step = turnAfter(walk.tree, i) / (end - from);
   let last: Disc | undefined;
+  let straightest: Disc | undefined;
   for (let k = from; k < end; k++) {
     const disc = discOf(walk.samples, k);
-    look(walk, disc, k, offer);
-    if (last) between(walk, i, [step * (k - from - 0.5), last], [step * (k - from + 0.5), disc], k, offer);
+    if (last && last.other !== disc.other) {
+      between(walk, i, [step * (k - from - 0.5), last], [step * (k - from + 0.5), disc], k, offer);
+      if (straightest) look(walk, straightest, k, offer);
+      straightest = undefined;
+    }
+    // Of the directions that meet one wall, the one looking most squarely at it leads to the narrowest place.
+    if (!straightest || separation(disc) > separation(straightest)) straightest = disc;
     last = disc;
   }
+  if (straightest) look(walk, straightest, end - 1, offer);
 }
 
 function look(walk: Walk, disc: Disc, k: number, offer: Offer): void {

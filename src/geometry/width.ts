@@ -96,7 +96,7 @@ export function leastWidth(
 
 function runOf(walk: Walk, group: Group, neck: Neck | undefined): NarrowRun | undefined {
   const stretches = stretchesOf(walk, group);
-  if (stretches.length === 0 && !neck && group.mouths > 0) return undefined;
+  if (!neck && group.mouths > 0 && !mayBeLong(walk, stretches)) return undefined;
   const measured = stretches.map((stretch) => measure(walk, stretch));
   const run = {
     // Every stroke is walked along both its walls.
@@ -119,6 +119,21 @@ function runOf(walk: Walk, group: Group, neck: Neck | undefined): NarrowRun | un
     neck || (narrowest && narrowest.width > RUN_OUT * walk.below) ? undefined : sharpTip(walk, group);
   if (tip) return { ...run, kind: 'sharp-tip', ...tip };
   return { ...run, kind: 'dead-end', ...(narrowest ?? leastStroke(walk, stretches, measured)) };
+}
+
+/** Whether a group's stroke can be long enough to tell of, before its ends are sought. */
+function mayBeLong(walk: Walk, stretches: readonly Stretch[]): boolean {
+  let longest = 0;
+  for (const { samples } of stretches) {
+    longest += 2 * walk.spacing;
+    for (let n = 1; n < samples.length && longest < walk.below; n++) {
+      const [ax, ay] = centreOf(discOf(walk.samples, samples[n - 1] as number));
+      const [bx, by] = centreOf(discOf(walk.samples, samples[n] as number));
+      longest += Math.hypot(bx - ax, by - ay);
+    }
+    if (longest >= walk.below) return true;
+  }
+  return false;
 }
 
 interface Place {
@@ -162,14 +177,11 @@ function island(
   neck: Neck | undefined,
   narrowest: Place | undefined,
 ): Place & { readonly kind: NarrowKind } {
-  const largest = largestOf(
-    walk,
-    group.arcs.flatMap((arc) => arc.samples),
-  );
-  const whole = discPlace(largest);
-  const waisted = neck !== undefined && neck.width < 0.95 * whole.width;
-  if (length < whole.width && !waisted) return { kind: 'small-island', ...whole };
-  return { kind: 'thin-island', ...(narrowest ?? whole) };
+  const samples = group.arcs.flatMap((arc) => arc.samples);
+  const across = 2 * samples.reduce((most, k) => Math.max(most, walk.samples.r[k] as number), 0);
+  const waisted = neck !== undefined && neck.width < 0.95 * across;
+  if (length < across && !waisted) return { kind: 'small-island', ...discPlace(largestOf(walk, samples)) };
+  return { kind: 'thin-island', ...(narrowest ?? discPlace(largestOf(walk, samples))) };
 }
 
 /** The sharpest corner of a dead end, if it is a tip. */
