@@ -1,7 +1,7 @@
 import { intersect, unionRings } from '../geometry/combine.ts';
 import { area } from '../geometry/region.ts';
 import type { RawLine, Region } from '../geometry/shapes.ts';
-import { boxOf, walk } from './draw.ts';
+import { boxOf, walk, withClip } from './draw.ts';
 import { placed } from './placed.ts';
 import { type Clip, type Frame, note, type Painted, type Walk } from './scene.ts';
 import { SHAPES } from './shapes.ts';
@@ -9,11 +9,17 @@ import { INITIAL, type Style, styleOf } from './style.ts';
 import { compose, type Matrix } from './transform.ts';
 import type { Element } from './tree.ts';
 
-/** Cut off by less than this (square millimetres, and as a share) is rounding of the clip, not a cut. */
+/** Cut off by less than this is the engine's rounding, not a cut: square millimetres, and a share of the shape. */
 const LEAST_CUT = 1e-4;
+const LEAST_SHARE = 1e-6;
 
-/** Regions of clip paths already worked out; `undefined` for one that cannot be applied. */
-export type ClipRegions = Map<Clip, Region | undefined>;
+/** What is known of the clip paths met so far. */
+export interface ClipRegions {
+  /** Regions already worked out; `undefined` for one that cannot be applied. */
+  readonly done: Map<Clip, Region | undefined>;
+  /** Clip paths being drawn just now: one that leads back to itself is not applied again. */
+  readonly drawing: Set<Element>;
+}
 
 /** The lines that are left of a shape, with their fill rule. */
 export interface Left {
@@ -43,7 +49,7 @@ export function applyClips(
     const rest = intersect(whole, region);
     const before = area(whole);
     const share = before === 0 ? 1 : area(rest) / before;
-    if (before - area(rest) <= LEAST_CUT * Math.max(1, before)) continue;
+    if (before - area(rest) <= LEAST_CUT + LEAST_SHARE * before) continue;
     tellCut(shape.element, clip, share, w);
     if (rest.rings.length === 0) return undefined;
     left = { lines: rest.rings.map((points) => ({ points, closed: true })), fillRule: 'nonzero' };
@@ -87,13 +93,25 @@ function staysWithin(lines: readonly RawLine[], clip: Clip): boolean {
 
 function regionOf(clip: Clip, w: Walk, known: ClipRegions): Region | undefined {
   if (clip.edges !== undefined) return unionRings([cornersOf(clip.edges, clip.matrix)], 'nonzero');
-  if (known.has(clip)) return known.get(clip);
-  // Should the clip path lead back to itself, the inner one finds this and is not applied.
-  known.set(clip, undefined);
+  if (known.done.has(clip)) return known.done.get(clip);
+  if (known.drawing.has(clip.element) || known.drawing.size >= MOST_NESTED) {
+    note(
+      w,
+      clip.element,
+      'broken-reference',
+      'This clip path leads back to itself, or too far; it is not applied there.',
+    );
+    return undefined;
+  }
+  known.drawing.add(clip.element);
   const region = drawClip(clip, w, known);
-  known.set(clip, region);
+  known.drawing.delete(clip.element);
+  known.done.set(clip, region);
   return region;
 }
+
+/** Clip paths that are clipped themselves, one in the other. */
+const MOST_NESTED = 50;
 
 /** The area a clip path's shapes cover (CSS Masking 1, section 6.1): their `clip-rule` counts, their paint does not. */
 function drawClip(clip: Clip, w: Walk, known: ClipRegions): Region | undefined {
@@ -118,7 +136,6 @@ function drawClip(clip: Clip, w: Walk, known: ClipRegions): Region | undefined {
     clip: undefined,
     uses: undefined,
   };
-  const matrix = placed(start, declared, style, w, boxOf);
   const rings: Float64Array[] = [];
   const inside: Walk = {
     drawing: w.drawing,
@@ -135,8 +152,9 @@ function drawClip(clip: Clip, w: Walk, known: ClipRegions): Region | undefined {
         rings.push(ring);
     },
   };
+  const hemmed = withClip({ ...start, matrix: placed(start, declared, style, w, boxOf) }, declared, inside);
   for (const child of element.children)
-    if (SHAPES.has(child.name) || child.name === 'use') walk({ ...start, matrix, element: child }, inside);
+    if (SHAPES.has(child.name) || child.name === 'use') walk({ ...hemmed, element: child }, inside);
   return unionRings(rings, 'nonzero');
 }
 

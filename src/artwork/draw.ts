@@ -156,7 +156,7 @@ export function boxOf(frame: Frame, w: Walk): Box {
 }
 
 /** Takes the element's clip path, mask and filter into account, as far as they can be. */
-function withClip(frame: Frame, declared: Declared, w: Walk): Frame {
+export function withClip(frame: Frame, declared: Declared, w: Walk): Frame {
   const { element, style } = frame;
   const value = (property: string): string | undefined => {
     const found = pick(declared, property, style.custom, (v) => v.trim());

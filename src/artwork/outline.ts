@@ -25,7 +25,8 @@ export function paintShape(frame: Frame, declared: Declared, name: string, w: Wa
   const stroke = w.purpose === 'paint' ? followPaint(style.stroke, element, w) : NO_PAINT;
   const stroked = stroke.kind !== 'none' && stroke.clear !== true && strokeMm > 0 && style.strokeOpacity > 0;
   if (w.purpose === 'paint' && (fill.kind === 'none' || fill.clear === true)) {
-    noteUnfilled(element, fill, stroked, w);
+    // A paint that is not there has been told already.
+    if (stroked || style.fill.kind !== 'reference') noteUnfilled(element, fill, stroked, w);
     return;
   }
   const lines = linesOf(frame, declared, name, w);

@@ -35,8 +35,15 @@ export function readArtwork(bytes: Uint8Array, file: string, select?: string): A
   for (const { says, offset } of skeleton.asides)
     notes.add('external', () => ({ ...rootMark, ...skeleton.place(offset) }), says, true);
   const { byId, twice } = indexIds(root);
-  const effort = { left: MOST_MATCHING };
-  const cascade = new Cascade(rulesOf(root, skeleton, notes), effort);
+  const cascade = new Cascade(rulesOf(root, skeleton, notes), { left: MOST_MATCHING }, () => {
+    throw new InputFault(
+      'The style sheet is too involved to be read in a short time; use plain attributes.',
+      {
+        file,
+        ...rootMark,
+      },
+    );
+  });
   const page = pageOf(root, cascade, rootMark, notes);
   const drawing: Drawing = {
     file,
@@ -50,11 +57,6 @@ export function readArtwork(bytes: Uint8Array, file: string, select?: string): A
   };
   const chosen = select === undefined ? undefined : findChosen(select, byId, file);
   const gathered = gather(root, drawing, page, notes, chosen);
-  if (effort.left <= 0)
-    throw new InputFault(
-      'The style sheet is too involved to be read in a short time; use plain attributes.',
-      { file },
-    );
   noteOutside(gathered, page, notes);
   return {
     file,
@@ -178,7 +180,7 @@ function gather(
     clip: undefined,
     uses: undefined,
   };
-  const regions: ClipRegions = new Map();
+  const regions: ClipRegions = { done: new Map(), drawing: new Set() };
   const paint = (shape: Painted): void => {
     const left = applyClips(shape, shape.style.fillRule, painting, regions);
     if (left === undefined) return;

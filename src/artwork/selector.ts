@@ -50,10 +50,7 @@ function splitOutside(text: string): string[] {
 }
 
 const NAME = String.raw`(?:[-\w\u0080-\uffff]|\\[0-9a-fA-F]{1,6}\s?|\\[^\n0-9a-fA-F])+`;
-const PIECE = new RegExp(
-  String.raw`\s*([>+~])\s*|(\s+)|(\*\|)?(\*|${NAME})|#(${NAME})|\.(${NAME})|\[\s*(?:\*?\|)?(${NAME})\s*(?:([~|^$*]?=)\s*(?:"([^"]*)"|'([^']*)'|(${NAME}))\s*)?\]|::?(${NAME})(?:\(([^()]*)\))?`,
-  'y',
-);
+const PIECE = String.raw`\s*([>+~])\s*|(\s+)|(\*\|)?(\*|${NAME})|#(${NAME})|\.(${NAME})|\[\s*(?:\*?\|)?(${NAME})\s*(?:([~|^$*]?=)\s*(?:"([^"]*)"|'([^']*)'|(${NAME}))\s*)?\]|::?(${NAME})(?:\(([^()]*)\))?`;
 
 const plain = (name: string): string =>
   name.replace(/\\([0-9a-fA-F]{1,6})\s?|\\(.)/g, (_, hex: string | undefined, other: string) =>
@@ -65,10 +62,10 @@ function readSelector(text: string): Selector | undefined {
   const compounds: { tests: Test[]; combinator: Combinator }[] = [{ tests: [], combinator: ' ' }];
   let weight = 0;
   let key = '*';
-  PIECE.lastIndex = 0;
-  for (let at = 0; at < text.length; at = PIECE.lastIndex) {
-    PIECE.lastIndex = at;
-    const m = PIECE.exec(text);
+  const piece = new RegExp(PIECE, 'y');
+  for (let at = 0; at < text.length; at = piece.lastIndex) {
+    piece.lastIndex = at;
+    const m = piece.exec(text);
     if (m === null) return undefined;
     const [
       ,
@@ -183,13 +180,8 @@ function pseudoTest(name: string, inside: string | undefined): Test | undefined 
 }
 
 function rankOf(element: Element, ofType: boolean, fromEnd: boolean): number {
-  const siblings = element.parent?.children ?? [element];
-  let rank = 1;
-  const from = fromEnd ? element.index + 1 : 0;
-  const to = fromEnd ? siblings.length : element.index;
-  if (!ofType) return to - from + 1;
-  for (let i = from; i < to; i++) if (siblings[i]!.name === element.name) rank++;
-  return rank;
+  if (ofType) return fromEnd ? element.nthLast : element.nth;
+  return fromEnd ? (element.parent?.children.length ?? 1) - element.index : element.index + 1;
 }
 
 function readSteps(text: string): [every: number, offset: number] | undefined {

@@ -89,10 +89,13 @@ const PRESENTATION = [
 export class Cascade {
   private readonly byKey = new Map<string, Rule[]>();
   private readonly effort: Effort;
+  private readonly refuse: () => never;
   private readonly known = new Map<Element, Declared>();
 
-  constructor(rules: readonly Rule[], effort: Effort) {
+  /** `refuse` is called once matching takes more work than `effort` allows. */
+  constructor(rules: readonly Rule[], effort: Effort, refuse: () => never) {
     this.effort = effort;
+    this.refuse = refuse;
     for (const rule of rules) {
       const list = this.byKey.get(rule.selector.key);
       if (list === undefined) this.byKey.set(rule.selector.key, [rule]);
@@ -134,8 +137,10 @@ export class Cascade {
     const keys = new Set(['*', name, `#${attributes.get('id')}`, ...classes.map((word) => `.${word}`)]);
     const found: Rule[] = [];
     for (const key of keys)
-      for (const rule of this.byKey.get(key) ?? [])
+      for (const rule of this.byKey.get(key) ?? []) {
         if (matches(element, rule.selector, this.effort)) found.push(rule);
+        if (this.effort.left < 0) this.refuse();
+      }
     return found.sort((a, b) => a.selector.weight - b.selector.weight || a.order - b.order);
   }
 }

@@ -12,29 +12,45 @@ export interface Element {
   readonly parent: Element | undefined;
   /** Its place among its parent's children, from 0. */
   readonly index: number;
+  /** Which one of its name it is among its parent's children, from 1, counted from the front and from the back. */
+  readonly nth: number;
+  readonly nthLast: number;
   readonly children: readonly Element[];
 }
 
 /** The drawing's tree, built from the strict reader's skeleton and joined again with what that kept aside. */
 export function growTree(skeleton: Skeleton): Element {
   const top = parseSync(skeleton.text);
-  const root = join(top, skeleton, undefined, 0);
-  const waiting: { readonly node: INode; readonly element: Element }[] = [{ node: top, element: root }];
+  const root: Element = {
+    ...join(top, skeleton),
+    parent: undefined,
+    index: 0,
+    nth: 1,
+    nthLast: 1,
+    children: [],
+  };
+  const waiting: [INode, Element][] = [[top, root]];
   for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
-    const children = next.element.children as Element[];
-    for (const node of next.node.children) {
-      const element = join(node, skeleton, next.element, children.length);
-      children.push(element);
-      waiting.push({ node, element });
+    const [node, parent] = next;
+    const seen = new Map<string, number>();
+    const total = new Map<string, number>();
+    for (const child of node.children) total.set(child.name, (total.get(child.name) ?? 0) + 1);
+    for (const child of node.children) {
+      const nth = (seen.get(child.name) ?? 0) + 1;
+      seen.set(child.name, nth);
+      const nthLast = total.get(child.name)! - nth + 1;
+      const index = parent.children.length;
+      const element: Element = { ...join(child, skeleton), parent, index, nth, nthLast, children: [] };
+      (parent.children as Element[]).push(element);
+      waiting.push([child, element]);
     }
   }
   return root;
 }
 
-function join(node: INode, skeleton: Skeleton, parent: Element | undefined, index: number): Element {
-  const record = skeleton.records[Number(node.attributes['i'])]!;
-  const { attributes, text, offset } = record;
-  return { name: node.name, attributes, text, offset, parent, index, children: [] };
+function join(node: INode, skeleton: Skeleton): Pick<Element, 'name' | 'attributes' | 'text' | 'offset'> {
+  const { attributes, text, offset } = skeleton.records[Number(node.attributes['i'])]!;
+  return { name: node.name, attributes, text, offset };
 }
 
 /** The element with this id; when several share it, the first, as a browser takes it. */
@@ -78,10 +94,7 @@ function wayTo(element: Element): string {
     if (steps.length === STEPS_TOLD) return `.../${steps.join('/')}`;
     const parent: Element | undefined = at.parent;
     if (parent === undefined) return `/${[at.name, ...steps].join('/')}`;
-    const name = at.name;
-    let nth = 1;
-    for (let i = 0; i < at.index; i++) if (parent.children[i]!.name === name) nth++;
-    steps.unshift(`${name}[${nth}]`);
+    steps.unshift(`${at.name}[${at.nth}]`);
   }
   return `/${steps.join('/')}`;
 }
