@@ -61,8 +61,8 @@ function picture(artwork: Artwork, other: Artwork, side: 'pocket' | 'plug'): str
   const shapes = artwork.shapes
     .map((shape) => `<path fill-rule="${shape.fillRule}" d="${pathData(shape)}"/>`)
     .join('');
-  const y = top + height - EDGE;
-  const rule = `<path class="rule" d="M${fixed(left + EDGE)} ${fixed(y)}h10m0 -1v2m-10 0v-2"/><text x="${fixed(left + EDGE + 11)}" y="${fixed(y + 1)}">10 mm</text>`;
+  const [x, y] = [left + EDGE, top + height - EDGE];
+  const rule = `<path class="rule" d="M${fixed(x)} ${fixed(y)}h10m0 -1v2m-10 0v-2"/><text x="${fixed(x + 12)}" y="${fixed(y + 1)}" font-size="${fixed(width / 25)}">10 mm</text>`;
   return `<figure><svg viewBox="${[left, top, width, height].map(fixed).join(' ')}" role="img" aria-label="${caption}"><g class="wood ${side}">${shapes}</g>${rule}</svg><figcaption>${caption}</figcaption></figure>`;
 }
 
@@ -136,13 +136,13 @@ article { border: 1.5px solid var(--ink); padding: 1rem; margin: 0 0 1.5rem; }
 .drawings { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(14rem, 100%), 1fr)); gap: 1rem; }
 figure { margin: 0; }
 svg { width: 100%; max-height: 18rem; display: block; }
-svg text { font-size: 3.2px; fill: var(--ink); font-family: inherit; }
-.wood { stroke: var(--ink); stroke-width: .35; stroke-linejoin: round; }
+svg text { fill: var(--ink); font-family: inherit; }
+svg path { vector-effect: non-scaling-stroke; stroke: var(--ink); stroke-width: 1px; stroke-linejoin: round; }
 .wood.pocket { fill: var(--other); } .wood.plug { fill: var(--wood); }
-.rule { stroke: var(--ink); stroke-width: .3; fill: none; }
+.rule { fill: none; }
 figcaption { color: var(--faint); font-size: .9rem; text-align: center; }
 pre { font: .8rem/1.35 ui-monospace, "DejaVu Sans Mono", Menlo, Consolas, monospace; overflow-x: auto; }
-.job { border-block: 1px solid var(--line); padding: .5rem 0; margin: .9rem 0; }
+.job { border-block: 1px solid var(--line); padding: .5rem 0; margin: .9rem 0; white-space: pre-wrap; }
 .plain-drawing { line-height: 1.15; }
 .question { font-weight: bold; }
 table { border-collapse: collapse; width: 100%; font-size: .92rem; }
@@ -152,10 +152,18 @@ thead th { color: var(--faint); } .figure { text-align: right; white-space: nowr
 .write { width: 30%; } .fail th, .fail td, .close th, .close td { font-weight: bold; border-bottom: 0; padding-top: .5rem; }
 .lines p { border-bottom: 1px solid var(--line); padding-bottom: 1.6rem; margin: .8rem 0 0; color: var(--faint); }
 @media print {
-  :root { color-scheme: light; --paper: #fff; --ink: #000; --faint: #444; --line: #999; --wood: #ddd; --other: #f2f2f2; }
+  :root { color-scheme: light; font-size: 9pt; --paper: #fff; --ink: #000; --faint: #444; --line: #999; --wood: #ddd; --other: #f2f2f2; }
   @page { margin: 14mm; }
-  body { padding: 0; max-width: none; font-size: 10pt; }
-  article { break-inside: avoid; border-width: 1pt; margin-bottom: 8mm; }
-  svg { max-height: 62mm; }
+  body { padding: 0 1pt; max-width: none; line-height: 1.25; }
+  header { display: flex; gap: 5mm; align-items: baseline; }
+  h1 { font-size: 13pt; }
+  header p { margin: 0 0 2mm; }
+  article { break-inside: avoid; border-width: 1pt; padding: 4mm; margin-bottom: 5mm; }
+  article + article { margin-top: 0; }
+  .drawings { grid-template-columns: 1fr 1fr; }
+  svg { max-height: 52mm; }
+  th, td { padding-block: .4mm; }
+  .lines p { padding-bottom: 8mm; margin-top: 2mm; }
+  .question, table, .job { margin-block: 2mm; }
 }
 `;
