@@ -3,7 +3,7 @@ import type { Contact, HoldKind } from '../src/carve/fit.ts';
 import { showBare, toDegrees } from '../src/units.ts';
 
 /** What holds a plug up at one place, in one sentence with its place in the pocket's drawing. */
-export function holdText(facts: Facts, contact: Contact): string {
+export function holdText(facts: Facts, contact: Contact, told: 'place' | 'no place' = 'place'): string {
   const style = facts.job.units;
   const where = `at ${showBare(contact.at[0], 'mm', style)}, ${facts.length(contact.at[1])}`;
   const size =
@@ -12,7 +12,7 @@ export function holdText(facts: Facts, contact: Contact): string {
       : contact.width !== undefined
         ? ` ${facts.length(contact.width)} wide`
         : '';
-  return `What holds it first is ${KINDS[contact.kind](size)} ${where}.`;
+  return `What holds it first is ${KINDS[contact.kind](size)}${told === 'place' ? ` ${where}` : ''}.`;
 }
 
 const KINDS: Readonly<Record<HoldKind, (size: string) => string>> = {

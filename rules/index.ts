@@ -4,8 +4,10 @@ import { artworkClosed } from './artwork/closed.ts';
 import { artworkRead } from './artwork/read.ts';
 import { artworkSize } from './artwork/size.ts';
 import { bitBetween } from './bit/between.ts';
+import { bitClearing } from './bit/clearing.ts';
 import { bitReach } from './bit/reach.ts';
 import { bitTip } from './bit/tip.ts';
+import { boardBreakage } from './board/breakage.ts';
 import { depthBoard } from './depth/board.ts';
 import { depthGlue } from './depth/glue.ts';
 import { depthMating } from './depth/mating.ts';
@@ -13,8 +15,13 @@ import { depthPlugStock } from './depth/plug-stock.ts';
 import { depthSaw } from './depth/saw.ts';
 import { fitProud } from './fit/proud.ts';
 import { fitRim } from './fit/rim.ts';
+import { glueWall } from './glue/wall.ts';
 import { pairMatch } from './pair/match.ts';
 import { pairMirror } from './pair/mirror.ts';
+import { plugBreakage } from './plug/breakage.ts';
+import { stockMargin } from './stock/margin.ts';
+import { wearSanding } from './wear/sanding.ts';
+import { woodMovement } from './wood/movement.ts';
 
 /** Every check, in the order a maker would ask them: the drawings, the pair, the depths, the bit, the wood, the fit. */
 export const RULES: readonly Rule[] = [
@@ -32,6 +39,13 @@ export const RULES: readonly Rule[] = [
   bitTip,
   bitBetween,
   bitReach,
+  bitClearing,
+  plugBreakage,
+  boardBreakage,
   fitProud,
   fitRim,
+  stockMargin,
+  wearSanding,
+  woodMovement,
+  glueWall,
 ];

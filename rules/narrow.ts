@@ -11,6 +11,8 @@ export interface Telling {
   readonly runs: readonly NarrowRun[];
   readonly least: { readonly width: number; readonly at: readonly [number, number] } | undefined;
   readonly label: string;
+  /** What a narrow place is called: a stroke and its kinds, or simply a gap. */
+  readonly name: (kind: NarrowRun['kind']) => string;
   readonly narrow: (length: string) => string;
   readonly close: string;
   readonly fine: string;
@@ -43,13 +45,13 @@ export function narrowReadings(facts: Facts, telling: Telling): Reading[] {
     give,
     want: { atLeast, hardAtLeast: tip },
     place: placeAt(facts, side, run.at),
-    label: `${KINDS[run.kind]}, ${side}`,
+    label: `${telling.name(run.kind)}, ${side}`,
     says: run.width < tip ? `${telling.narrow(facts.length(run.length))} ${lost(run)}` : telling.close,
     cure: telling.cure(facts.length(atLeast)),
   }));
 }
 
-const KINDS: Readonly<Record<NarrowRun['kind'], string>> = {
+export const STROKE_NAMES: Readonly<Record<NarrowRun['kind'], string>> = {
   neck: 'Neck',
   'dead-end': 'Fine end',
   'sharp-tip': 'Sharp tip',

@@ -49,7 +49,7 @@ function readingsOf(facts: Facts, side: Side): Reading[] {
       give: 0,
       want: { atMost: 0 },
       place,
-      label: `Left out of the ${side} drawing`,
+      label: 'Drawn things left out',
       says: `All ${used.value} shapes of the ${side} drawing were used${leftOut.length > 0 ? `; ${leftOut.length} things without effect on the cut were passed over` : ''}.`,
     },
   ];

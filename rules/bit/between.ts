@@ -38,6 +38,7 @@ export const bitBetween: Rule = {
       runs: facts.narrowLands('plug', tip + facts.limit('tip-spare-least')).runs,
       least,
       label: 'Narrowest land beside the plug',
+      name: () => 'Gap between strokes',
       narrow: (length) =>
         `The tip is wider than this gap over a length of ${length}: wood is left standing and the plug cannot seat.`,
       close: 'The tip barely gets into this gap and leaves it only skin deep.',

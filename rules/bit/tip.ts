@@ -1,6 +1,6 @@
 import { tipWidth } from '../../src/carve/reach.ts';
 import type { Rule } from '../../src/engine/rule.ts';
-import { narrowReadings } from '../narrow.ts';
+import { narrowReadings, STROKE_NAMES } from '../narrow.ts';
 
 /** Strokes of the pocket that are finer than the bit's tip: they stay uncut, and the plug's stroke has no place. */
 export const bitTip: Rule = {
@@ -26,6 +26,7 @@ export const bitTip: Rule = {
       runs: facts.narrowStrokes('pocket', tip + facts.limit('tip-spare-least')).runs,
       least: facts.leastStroke('pocket'),
       label: 'Narrowest stroke of the pocket',
+      name: (kind) => STROKE_NAMES[kind],
       narrow: (length) =>
         `The tip is wider than this stroke over a length of ${length}, so the pocket is not cut here.`,
       close: 'The tip barely gets into this stroke and cuts it only skin deep.',

@@ -26,7 +26,7 @@ export const fitProud: Rule = {
         says:
           first === undefined || proud < fit.give
             ? 'Nothing holds the plug up: its walls meet the board all round.'
-            : `${holdText(facts, first)} It holds the plug ${facts.length(proud)} proud, and the walls do not meet.`,
+            : `${holdText(facts, first, 'no place')} It holds the plug ${facts.length(proud)} proud, and the walls do not meet.`,
       },
     ];
   },

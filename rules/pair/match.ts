@@ -38,7 +38,7 @@ function largest(facts: Facts, match: PairMatch): Reading {
     give: Math.min(facts.outlineGive(), atMost / 2),
     want: { atMost, hardAtMost: facts.limit('rim-gap-most-hard') },
     place: placeAt(facts, 'plug', placed.plugAt),
-    label: 'Largest distance of the outlines',
+    label: 'Outlines farthest apart',
     ...(fine ? { says: 'The outlines lie on one another all round.' } : explained(facts, match)),
   };
 }

@@ -59,14 +59,25 @@ function drawn(facts: Facts): Reading {
     };
   if (mirrored.deviation <= atMost)
     return { measured: quantity(mirrored.deviation, 'mm'), give: 0, want: { atMost }, place, says };
-  // It is the mirror image, but not everywhere or not at the right size: by how much is pair.match's to tell.
+  if (match.verdict !== 'mirror') {
+    const residual = match.verdict.startsWith('scaled') ? match.scale.residual : match.growth.residual;
+    return {
+      measured: quantity(residual, 'mm'),
+      give: 0,
+      want: { atMost },
+      place: { part: 'pair' },
+      label: 'Mirrors it, size put right',
+      says: `${says} Its size is not the pocket's, which is for pair.match to tell.`,
+    };
+  }
+  // It is the mirror image, but not everywhere: where it is not is pair.match's to tell.
   return {
     measured: quantity(100 * match.alike, '%'),
     give: 0,
     want: { atLeast: 50 },
     place: { part: 'pair' },
-    label: 'Plug mirrors the pocket, in part',
-    says: `${says} So much of its outline lies on the pocket's, once its size is put right; for the rest see pair.match.`,
+    label: 'Mirrors it, in part',
+    says: `${says} So much of its outline lies on the pocket's; for the rest see pair.match.`,
   };
 }
 

@@ -13,6 +13,7 @@ import { speciesOf } from '../wood/species.ts';
 import type { ToolShape } from './cut.ts';
 import { type WoodFacts, woodFacts } from './facts-wood.ts';
 import type { Fit, FitInput } from './fit.ts';
+import { tipWidth } from './reach.ts';
 import { seat } from './seat.ts';
 
 export type Side = 'pocket' | 'plug';
@@ -92,8 +93,9 @@ export function factsOf(
   const depths = depthsOf(job);
   const style = job.units;
   const plugOnPocket = once(() => applyRegion(match().aligned, region('plug')));
+  const leastLand = bySide((side) => leastWidth(outside(side)));
   const fitted = once((): Fitted => {
-    const input = fitInputOf(job, region('pocket'), match, plugOnPocket);
+    const input = fitInputOf(job, region('pocket'), match, plugOnPocket, leastLand);
     return 'pocket' in input ? { input, fit: seat(input) } : input;
   });
   const asked = {
@@ -104,7 +106,7 @@ export function factsOf(
     match,
     fitted,
     leastStroke: bySide((side) => leastWidth(region(side).rings)),
-    leastLand: bySide((side) => leastWidth(outside(side))),
+    leastLand,
     narrowStrokes: (side: Side, below: number) => narrowRuns(region(side).rings, below),
     narrowLands: (side: Side, below: number) => narrowRuns(outside(side), below),
     keepOutDrawn: (index: number) => {
@@ -163,6 +165,7 @@ function fitInputOf(
   pocket: Region,
   match: () => PairMatch,
   plug: () => Region,
+  leastLand: Facts['leastLand'],
 ): FitInput | { readonly moot: string } | { readonly untold: string } {
   const pocketTool = toolOf(job.bit);
   const plugTool = toolOf(job.plugBit);
@@ -182,6 +185,10 @@ function fitInputOf(
   const depths = depthsOf(job);
   if (depths.mating <= 0 || depths.glue < 0)
     return { moot: 'The depths leave the walls no way to meet (see depth.mating and depth.glue).' };
+  if ((leastLand('plug')?.width ?? Number.POSITIVE_INFINITY) < (tipWidth(job.plugBit) ?? 0))
+    return {
+      moot: 'Wood is left standing between the strokes (see bit.between), and the plug cannot seat at all.',
+    };
   return {
     pocket,
     plug: plug(),

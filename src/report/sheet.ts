@@ -150,7 +150,8 @@ export function placeText(place: Place, style: LengthStyle): string {
   if (place.element !== undefined) words.push(place.element);
   if (place.at !== undefined)
     words.push(`at ${showBare(place.at[0], 'mm', style)}, ${show(place.at[1], 'mm', style)}`);
-  if (place.line !== undefined && place.file !== undefined) words.push(`${place.file} line ${place.line}`);
+  if (place.line !== undefined)
+    words.push(`${place.file === undefined ? '' : `${baseName(place.file)} `}line ${place.line}`);
   return words.join(', ');
 }
 
@@ -217,3 +218,6 @@ function answerInk(answer: Answer, ink: Ink): (text: string) => string {
   if (answer === 'care') return ink.care;
   return answer === 'fail' ? ink.bad : ink.unseen;
 }
+
+const baseName = (path: string): string =>
+  path.slice(Math.max(path.lastIndexOf('/'), path.lastIndexOf('\\')) + 1);
