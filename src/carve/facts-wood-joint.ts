@@ -40,8 +40,12 @@ export function wornOf(core: WoodCore): Worn | Unseen {
   const wearing: Wearing = { halfAngle: job.plugBit.angle / 2, mating: depths.mating, proud };
   const loss = lossPerMm(wearing.halfAngle);
   const below = (limit('sanding-least') + proud) * loss;
-  const runs = core.narrowStrokes('pocket', below).runs.filter((run) => run.kind !== 'sharp-tip');
   const least = core.leastStroke('pocket');
+  // When the narrowest stroke lasts, all do, and none need be looked for.
+  const runs =
+    least !== undefined && least.width < below
+      ? core.narrowStrokes('pocket', below).runs.filter((run) => run.kind !== 'sharp-tip')
+      : [];
   const places = runs.length > 0 ? runs : least === undefined ? [] : [least];
   const strokes = places
     .map(({ at, width }) => ({ at, width, left: sandingLeft(width, 0, wearing) }))

@@ -1,3 +1,4 @@
+import { apply, invert } from '../geometry/motion.ts';
 import { reverseRegion } from '../geometry/region.ts';
 import type { Point, Region } from '../geometry/shapes.ts';
 import type { NarrowKind, NarrowRun } from '../geometry/width.ts';
@@ -24,6 +25,8 @@ export interface ThinPart {
   /** Height above the level where it breaks, and the width there, mm. */
   readonly height: number;
   readonly widthThere: number;
+  /** Length of it that does not bear what it must, mm; the width of a part that stands alone. */
+  readonly weakLength: number;
   /** Whether it runs more across the grain than along it; undefined for a round part or standing fibres. */
   readonly short: boolean | undefined;
   readonly strength: Strength;
@@ -54,7 +57,7 @@ const STEP = 0.3;
 
 type Core = Pick<
   Facts,
-  'job' | 'limit' | 'region' | 'leastStroke' | 'leastLand' | 'narrowStrokes' | 'narrowLands'
+  'job' | 'limit' | 'region' | 'match' | 'leastStroke' | 'leastLand' | 'narrowStrokes' | 'narrowLands'
 >;
 
 /** What stands while one side is cut: the plug's own strokes, or the board's lands. */
@@ -144,16 +147,18 @@ function told(
 ): ThinPart {
   const { piece, push } = standing;
   const flat = piece.grain !== 'end' && part.kind === 'wall';
+  const width = part.kind === 'wall' ? part.width : 2 * part.radius;
   return {
     kind,
     at,
-    width: part.kind === 'wall' ? part.width : 2 * part.radius,
+    width,
     bears: (found.bears ?? 0) * found.height,
     load: push.force * found.height,
     by: found.by,
     height: found.height,
     widthThere: found.width,
     short: flat ? Math.abs(Math.sin(part.axis - piece.grainAngle)) > Math.SQRT1_2 : undefined,
+    weakLength: 'weakLength' in found ? (found.weakLength as number) : width,
     strength: found.strength,
     mends: () => breakageMends(part, standing),
   };
@@ -165,8 +170,9 @@ function tipOf(run: NarrowRun, { standing, angleKnown }: Asked, { limit }: Core)
   return { at: run.at, length: runBreakage(thinned(run), { ...lies, push }).weakLength };
 }
 
+/** Nothing is thin: then the narrowest place of all, so that even a good row shows a force. */
 function widestOf(side: Side, core: Core, { standing, angleKnown }: Asked): ThinPart[] {
-  const least = (side === 'plug' ? core.leastStroke : core.leastLand)(side);
+  const least = leastOf(side, core);
   if (least === undefined) return [];
   const [[px, py], [qx, qy]] = least.contacts;
   const axis = Math.atan2(py - qy, px - qx) + Math.PI / 2;
@@ -174,6 +180,21 @@ function widestOf(side: Side, core: Core, { standing, angleKnown }: Asked): Thin
   const reach = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY] as const;
   const wall: StandingPart = { kind: 'wall', width: least.width, axis, reach };
   return [told('widest', least.at, wall, breakage(wall, lies), lies)];
+}
+
+/**
+ * The narrowest stroke of the plug or land of the board. Pocket strokes and plug lands are asked by other checks
+ * already, and where the drawings fit they are the same: then the answer is carried over and not sought again.
+ */
+function leastOf(side: Side, core: Core): ReturnType<Core['leastStroke']> {
+  const { aligned, mirrored, copied } = core.match();
+  const fits = Math.min(mirrored.deviation, copied.deviation) <= core.limit('mirror-deviation-most');
+  if (!fits) return (side === 'plug' ? core.leastStroke : core.leastLand)(side);
+  const least = side === 'plug' ? core.leastStroke('pocket') : core.leastLand('plug');
+  if (least === undefined) return undefined;
+  const motion = side === 'plug' ? invert(aligned) : aligned;
+  const [at, first, second] = [least.at, ...least.contacts].map(([x, y]) => apply(motion, x, y));
+  return { width: least.width, at: at!, contacts: [first!, second!] };
 }
 
 function acrossAt(standing: Standing, axis: number): Standing {

@@ -90,7 +90,7 @@ export const LIMITS = {
     PRACTICE,
     'how many times the side load a thin part must bear',
   ),
-  'breakage-safety-least-hard': limit(0.6, 'times', DOUBT, 'a part that bears less is clearly too weak'),
+  'breakage-safety-least-hard': limit(0.7, 'times', DOUBT, 'a part that bears less is clearly too weak'),
   'side-load': limit(0.7, 'N', CUTTING, 'how hard the cutter pushes sideways on each mm of height'),
   'short-part-most': limit(
     1,
