@@ -20,6 +20,11 @@ export interface Grown {
 
 const ROUNDS = 8;
 
+/** The growth seen where the plug lies now, without looking for a better place. */
+export function growthAt(pocket: Outline, plug: Outline, motion: Motion): Growth {
+  return grownAt(wallsOf(pocket, plug, motion), motion).growth;
+}
+
 /** One place away from corners: where it meets and on which side of the edge met the wood is. */
 interface Wall {
   readonly meeting: Meeting;
@@ -31,11 +36,11 @@ interface Wall {
  * a motion near the right one, far places counting little.
  */
 export function growthOf(pocket: Outline, plug: Outline, start: Motion): Grown {
-  let best = grownAt(wallsOf(pocket, plug, start), start);
+  let walls = wallsOf(pocket, plug, start);
+  let best = grownAt(walls, start);
   let motion = start;
   let by = best.growth.by;
   for (let round = 0; round < ROUNDS; round++) {
-    const walls = wallsOf(pocket, plug, motion);
     const left = walls.map((w) => Math.abs(outward(w) - by));
     const width = Math.max(1.5 * ranked(left, 0.5), 1e-6 * pocket.size);
     const z = leastSquares(
@@ -49,7 +54,8 @@ export function growthOf(pocket: Outline, plug: Outline, start: Motion): Grown {
     if (z === undefined) break;
     motion = nudge(motion, pocket, z[0], z[1], z[2] / pocket.size);
     by = z[3];
-    const next = grownAt(wallsOf(pocket, plug, motion), motion);
+    walls = wallsOf(pocket, plug, motion);
+    const next = grownAt(walls, motion);
     if (next.growth.residual < best.growth.residual) best = next;
     if (Math.hypot(z[0], z[1], z[2]) < 1e-6) break;
   }

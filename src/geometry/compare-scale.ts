@@ -1,7 +1,7 @@
 import { MM_PER_INCH } from '../units.ts';
 import { leastSquares } from './compare-squares.ts';
 import { type Matrix, matrixOf } from './motion.ts';
-import { polishAll } from './register.ts';
+import { fitAt, polishAll } from './register.ts';
 import { type Outline, outlineOf } from './register-outline.ts';
 import { candidates } from './register-search.ts';
 import { emptyMeeting, medianDistance, meetFromPlug } from './register-settle.ts';
@@ -69,7 +69,13 @@ export function scaleOf(
   const better = (x: Unscaled, y: Unscaled): Unscaled =>
     y.scale.residual < (y.even === x.even ? 1 : 0.5) * x.scale.residual ? y : x;
   const attempt = (starts: readonly Affine[], unknowns: 4 | 6): Unscaled =>
-    unscale(pocket, plug, cheapest(starts.map((s) => refine(pocket, plug, s, unknowns))), unknowns === 4);
+    unscale(
+      pocket,
+      plug,
+      cheapest(starts.map((s) => refine(pocket, plug, s, unknowns))),
+      unknowns === 4,
+      tolerance,
+    );
   let best = attempt([rigid], 4);
   if (best.scale.residual <= tolerance / 4) return best;
   best = better(best, attempt([rigid], 6));
@@ -203,7 +209,7 @@ function moveOn(t: Matrix, { centre, size }: Outline, z: readonly number[]): Mat
 }
 
 /** Splits the map into a stretch in the plug's own drawing and a motion, and measures what is left. */
-function unscale(pocket: Outline, plug: Outline, t: Affine, even: boolean): Unscaled {
+function unscale(pocket: Outline, plug: Outline, t: Affine, even: boolean, tolerance: number): Unscaled {
   // t = Q S with S symmetric: S^2 = t't.
   const s = rootOf([t.xx * t.xx + t.yx * t.yx, t.xx * t.xy + t.yx * t.yy, t.xy * t.xy + t.yy * t.yy]) ?? [
     1, 0, 1,
@@ -215,7 +221,9 @@ function unscale(pocket: Outline, plug: Outline, t: Affine, even: boolean): Unsc
   const reflect = t.xx * t.yy - t.xy * t.yx < 0;
   const start: Motion = { reflect, angle: Math.atan2(-xy, yy), dx: t.dx, dy: t.dy };
   const resized = outlineOf(stretch(plug.region, sx, sy, sxy));
-  const least = polishAll(pocket, resized, start);
+  const first = fitAt(pocket, resized, start);
+  // Least squares lands within the noise of a true scale; what is far off now is no scale.
+  const least = first.deviation > 10 * tolerance ? first : polishAll(pocket, resized, start);
   return {
     even,
     plug: resized,

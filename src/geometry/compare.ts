@@ -1,4 +1,4 @@
-import { type Growth, growthOf } from './compare-growth.ts';
+import { type Growth, growthAt, growthOf } from './compare-growth.ts';
 import { type PieceDiff, type PieceEdit, type PieceMove, piecesOf } from './compare-pieces.ts';
 import { NO_SCALE, type Scale, scaleOf } from './compare-scale.ts';
 import { invert, matrixOf } from './motion.ts';
@@ -95,7 +95,7 @@ function plain(found: Found, verdict: PairVerdict, fit: Registration): PairMatch
     aligned: fit.least.motion,
     alike: empty ? 0 : 1,
     scale: { ...NO_SCALE, residual: fit.least.deviation },
-    growth: empty ? { by: 0, residual: Number.POSITIVE_INFINITY } : growthOf(a, b, fit.least.motion).growth,
+    growth: empty ? { by: 0, residual: Number.POSITIVE_INFINITY } : growthAt(a, b, fit.least.motion),
     missing: [],
     extra: [],
     moved: [],
@@ -164,7 +164,11 @@ function storiesOf({ a, b, tolerance }: Found, fit: Registration, reflect: boole
     verdict: reflect ? 'mirror' : copyName(motion),
     plug: b,
     motion,
-    scale: scaled.scale,
+    // A scale that leaves most of the deviation is no finding.
+    scale:
+      scaled.scale.residual < fit.least.deviation / 2
+        ? scaled.scale
+        : { ...NO_SCALE, residual: fit.least.deviation },
     growth,
     residual: fit.least.deviation,
     alike,
@@ -172,6 +176,7 @@ function storiesOf({ a, b, tolerance }: Found, fit: Registration, reflect: boole
   const resized: Story = {
     ...rigid,
     verdict: `scaled-${name}`,
+    scale: scaled.scale,
     plug: scaled.plug,
     motion: scaled.motion,
     // A scale that moves nothing by more than the tolerance explains nothing.

@@ -5,14 +5,14 @@ import { perimeter, signedArea } from './ring.ts';
 import type { Motion, Point, Ring } from './shapes.ts';
 
 /** Parts of a turn and bands of distance in the signature of an outline seen from its centre. */
-const TURNS = 512;
+const TURNS = 400;
 const BANDS = 6;
 /** Places a signature is made of. */
-const SIGNATURE_PLACES = 3000;
+const SIGNATURE_PLACES = 1500;
 /** Looked at more closely: first guesses, and those of them that do best. */
 const FEW_GUESSES = 6;
 const GUESSES = 16;
-const WIDE_GUESSES = 64;
+export const WIDE_GUESSES = 64;
 /** Guesses tried after one that comes close: a design may nearly, but not quite, be its own turned image. */
 const MORE_AFTER_CLOSE = 4;
 const HALF_WAY = 12;
@@ -102,7 +102,7 @@ export function betterOf(a: Settled, b: Settled): number {
 }
 
 /** Leaves out what lies within a thousandth of the design of something better. */
-function distinct(sorted: readonly Settled[], pocket: Outline): readonly Settled[] {
+export function distinct(sorted: readonly Settled[], pocket: Outline): readonly Settled[] {
   const kept: Settled[] = [];
   const near = 1e-3 * pocket.size;
   for (const s of [...sorted].sort(betterOf)) {

@@ -56,7 +56,7 @@ export function registration(pocket: Outline, plug: Outline, options: RegisterOp
   const still: Motion = { ...IDENTITY, reflect: options.reflect };
   if (pocket.x.length === 0 || plug.x.length === 0) {
     return {
-      least: answer(pocket, plug, still),
+      least: fitAt(pocket, plug, still),
       settled: { motion: still, cost: Number.POSITIVE_INFINITY, most: Number.POSITIVE_INFINITY },
     };
   }
@@ -109,6 +109,9 @@ function some(outline: Outline): number[] {
   return places;
 }
 
+/** Steps of polishing, and when only a rough answer is asked for. */
+const STEPS = 20;
+const FEW_STEPS = 6;
 /** Rounds of looking at every point again after polishing at some of them. */
 const ROUNDS = 6;
 /** Far places added in a round. */
@@ -125,9 +128,9 @@ export function polishAll(
   let best: Registered | undefined;
   let motion = start;
   for (let round = 0; round < rounds; round++) {
-    const polished = polish(pocket, plug, motion, places, 20);
+    const polished = polish(pocket, plug, motion, places, rounds > 1 ? STEPS : FEW_STEPS);
     motion = polished.motion;
-    const all = answer(pocket, plug, motion);
+    const all = fitAt(pocket, plug, motion);
     if (best === undefined || all.deviation < best.deviation) best = all;
     if (all.deviation <= polished.worst * 1.0005 + 1e-5) break;
     addFar(pocket, plug, motion, polished.worst, all, places);
@@ -159,7 +162,8 @@ function addFar(
   for (const { x, y, into } of far.slice(0, ADDED)) into.push(x, y);
 }
 
-function answer(pocket: Outline, plug: Outline, motion: Motion): Registered {
+/** The fit of this very motion. */
+export function fitAt(pocket: Outline, plug: Outline, motion: Motion): Registered {
   const far: Farthest | undefined = farthest(pocket.tree, plug.tree, motion);
   const [x, y] = far?.at ?? pocket.centre;
   return {

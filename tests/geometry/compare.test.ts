@@ -211,6 +211,20 @@ describe('pieces', () => {
     expect([match.missing, match.extra, match.moved]).toEqual([[], [], []]);
   });
 
+  it('names the piece missing from a plug that was read in the wrong unit besides', () => {
+    const plug = stretched(applyRegion(FLIP, without(design(), 3)), 25.4, 25.4);
+    const match = comparePair(design(), plug, TOLERANCE);
+    expect(match.verdict).toBe('scaled-mirror');
+    expect(match.scale.known).toBe('25.4');
+    expect(match.missing.map((m) => m.ring)).toEqual([3]);
+  });
+
+  it('finds no scale and no growth in a plug that only lacks a piece', () => {
+    const match = comparePair(design(), applyRegion(FLIP, without(design(), 3)), TOLERANCE);
+    expect([match.scale.x, match.scale.y, match.scale.uniform]).toEqual([1, 1, 1]);
+    expect(match.verdict).toBe('mirror');
+  });
+
   it('tells a copy with a piece missing from a mirror', () => {
     expect(comparePair(design(), without(design(), 3), TOLERANCE).verdict).toBe('copy');
   });
