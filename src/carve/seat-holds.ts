@@ -60,8 +60,9 @@ function kindOf(pair: Pair, p: Place): Pick<Contact, 'kind' | 'width' | 'angle'>
   const { pocket, plug } = pair;
   const board = p.rides === 'board' ? p.own : pocket.depth(p.x, p.y);
   const taken = p.rides === 'plug' ? p.own : plug.depth(p.x, p.y);
-  if (taken === 0 && board >= pocket.setup.start + pocket.setup.flat - TOUCHING) return { kind: 'floor' };
-  if (board === 0 && taken >= plug.setup.start + plug.setup.flat - TOUCHING) return { kind: 'root' };
+  if (taken < TOUCHING && board >= pocket.setup.start + pocket.setup.flat - TOUCHING)
+    return { kind: 'floor' };
+  if (board < TOUCHING && taken >= plug.setup.start + plug.setup.flat - TOUCHING) return { kind: 'root' };
   // What a sharp point would have cut there, and what the tip leaves standing of it on either part.
   const boardLeft = sharpDepth(pocket, p) - board;
   const plugLeft = sharpDepth(plug, p) - taken;

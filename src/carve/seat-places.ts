@@ -28,6 +28,8 @@ export interface Place {
 
 /** Corners that turn by less are curves, radians (common practice, no source): a smooth curve is drawn in such steps. */
 const CORNER = 0.1;
+/** A spike's edge is asked down to this share of the plug's depth; below, its face has passed. */
+const DEEPEST_SHARE = 0.9;
 
 /**
  * Every place worth asking. Whatever point is asked, its answer is a true lower bound of the lift, so a place too
@@ -55,7 +57,18 @@ function plugPlaces(pair: Pair, spacing: number): Place[] {
     rising = before === undefined || disc.r > before.disc.r || (rising && disc.r === before.disc.r);
     before = here;
   }
+  for (const corner of spotsAlong(tree, 1, Number.POSITIVE_INFINITY, CORNER)) {
+    if (corner.turn > 0) addFaceCorner(pair, corner, faceIn, found);
+  }
   return found;
+}
+
+/** The corner of the plug's face under a corner of its outline: where a tilted or shifted plug meets a wall first. */
+function addFaceCorner(pair: Pair, corner: Spot, faceIn: number, found: Place[]): void {
+  const deep = faceIn / Math.max(1e-2, Math.cos(corner.turn / 2));
+  const [x, y] = [corner.x + deep * corner.nx, corner.y + deep * corner.ny];
+  if (pair.plug.room(x, y) > -faceIn / 2) return;
+  found.push(plugPlace(pair, x, y, 'face', corner, { x, y, r: faceIn, other: undefined }));
 }
 
 interface Sized {
@@ -147,6 +160,7 @@ function boardPlaces(pair: Pair, spacing: number): Place[] {
   const { pocket, plug } = pair;
   const tree = pair.pocketTree;
   const mouthOut = pocket.setup.start * pocket.real.t;
+  const faceIn = plug.setup.start * pocket.real.t * DEEPEST_SHARE;
   const rootOut = plug.setup.flat * plug.real.t + plug.real.r;
   const limit = Math.max(mouthOut, rootOut) + plug.real.r + Number.EPSILON;
   const found: Place[] = [];
@@ -154,7 +168,12 @@ function boardPlaces(pair: Pair, spacing: number): Place[] {
     if (spot.turn < 0) continue;
     if (spot.turn > 0) {
       const out = mouthOut / Math.max(1e-3, Math.cos(spot.turn / 2));
-      found.push(boardPlace(pair, spot.x + out * spot.nx, spot.y + out * spot.ny, 'spike', spot, undefined));
+      // Its edge goes on down under the outline: a tilted plug may meet it there.
+      for (const from of [out, -faceIn / 2, -faceIn]) {
+        found.push(
+          boardPlace(pair, spot.x + from * spot.nx, spot.y + from * spot.ny, 'spike', spot, undefined),
+        );
+      }
       continue;
     }
     const disc = touchingDisc(tree, spot.segment, spot.x, spot.y, spot.nx, spot.ny, limit);

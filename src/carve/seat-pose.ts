@@ -20,7 +20,7 @@ export function sideways(pair: Pair, s: Seat, x: number, y: number, depth: numbe
 
 /** How high a place holds the plug at its middle, for a plug moved as told (its height does not matter). */
 export function holdAt(pair: Pair, s: Seat, p: Place): number {
-  const [vx, vy] = sideways(pair, s, p.x, p.y, depthOf(pair, p));
+  const [vx, vy] = sideways(pair, s, p.x, p.y, depthOf(pair, s, p));
   if (vx === 0 && vy === 0) return p.lift - tiltRise(pair, s, p);
   const other =
     p.rides === 'plug' ? pair.pocket.depth(p.x + vx, p.y + vy) : pair.plug.depth(p.x - vx, p.y - vy);
@@ -31,9 +31,9 @@ function tiltRise(pair: Pair, s: Seat, p: Place): number {
   return s.tiltX * (p.x - pair.middle[0]) + s.tiltY * (p.y - pair.middle[1]);
 }
 
-/** How deep below the board's face the place's own part is, mm. */
-export function depthOf(pair: Pair, p: Place): number {
-  return p.rides === 'plug' ? pair.mating - p.own : p.own;
+/** How deep below the board's face the place is with the plug seated so, mm. */
+export function depthOf(pair: Pair, s: Seat, p: Place): number {
+  return p.rides === 'plug' ? pair.mating - p.own - heightAt(pair, s, p.x, p.y) : p.own;
 }
 
 /**
@@ -52,7 +52,7 @@ export function highestHold(
   let at: Place | undefined;
   const met: Place[] = [];
   for (const p of places) {
-    const [vx, vy] = sideways(pair, s, p.x, p.y, depthOf(pair, p));
+    const [vx, vy] = sideways(pair, s, p.x, p.y, depthOf(pair, s, p));
     const t = p.rides === 'plug' ? pair.pocket.real.t : pair.plug.real.t;
     if (p.lift + Math.hypot(vx, vy) / t - tiltRise(pair, s, p) <= (all ? over : hold)) continue;
     const here = holdAt(pair, s, p);

@@ -110,7 +110,7 @@ function slopesAt(
     const [gx, gy] = slopeOf(pair, at, p, value);
     const rx = (p.x - pair.middle[0]) / arm;
     const ry = (p.y - pair.middle[1]) / arm;
-    const depth = depthOf(pair, p) / arm;
+    const depth = depthOf(pair, at, p) / arm;
     slopes.push({ value, slope: [gx, gy, gy * rx - gx * ry, gx * depth - rx, gy * depth - ry], motion });
   });
   return slopes;

@@ -1,0 +1,237 @@
+import type { Point } from '../geometry/shapes.ts';
+import type { GapAt, Pair } from './fit.ts';
+import { placesOf, spacingFor } from './seat.ts';
+import type { Place } from './seat-places.ts';
+import { rimOf } from './seat-rim.ts';
+import {
+  type Effects,
+  ONLY_GROWS,
+  type Shifted,
+  SOURCE_KEYS,
+  type SourceKey,
+  type Sources,
+  shiftedPairs,
+} from './spread-effects.ts';
+
+export interface SpreadSettings {
+  readonly sources: Sources;
+  /** A rim gap above this shows, mm. */
+  readonly limit: number;
+  readonly draws: number;
+  readonly seed: number;
+}
+
+export interface Share {
+  readonly source: SourceKey;
+  /** Part of the widest gap's variance that goes away when this source is held still, 0 to 1. */
+  readonly share: number;
+}
+
+/** The rim gap under what varies, mm. */
+export interface Spread {
+  readonly draws: number;
+  /** Gap with nothing varying, by the same straight-down reckoning. */
+  readonly nominal: number;
+  readonly median: number;
+  /** 95 of 100 joints are better. */
+  readonly p95: number;
+  /** Share of draws whose widest gap is over the limit, and its 95 percent interval (Wilson). */
+  readonly chance: number;
+  readonly chanceFrom: number;
+  readonly chanceTo: number;
+  /** The widest gap any combination within the ranges can open. */
+  readonly worst: GapAt | undefined;
+  /** What each source is worth, the weightiest first. */
+  readonly shares: readonly Share[];
+}
+
+/** Places and rim points followed through every draw. */
+const MOST_PLACES = 160;
+const MOST_RIM = 120;
+const SHARE_DRAWS = 1500;
+
+/**
+ * Worst case and a seeded lot of draws, each source even over its range and alone. The plug goes straight down and
+ * stays level. Each place's hold is taken to grow straight with each source to either side of its stated value, so
+ * a draw costs a few hundred sums; the slopes are found once by cutting again with one source at its full value.
+ */
+export function spread(pair: Pair, settings: SpreadSettings): Spread {
+  const shifted = shiftedPairs(pair, settings.sources);
+  const holds = followed(placesOf(pair)).map((p) =>
+    effectsAt(pair, shifted, [p.x, p.y], 'hold', p.rides, outlineNear(pair, p)),
+  );
+  const rim = everyFew(rimOf(pair, spacingFor(pair)), MOST_RIM);
+  const walls = rim.map((at) => effectsAt(pair, shifted, at, 'wall', 'board', at));
+  const t = pair.plug.real.t;
+  const gaps = lot(holds, walls, t, settings.draws, settings.seed, undefined);
+  const over = gaps.filter((gap) => gap > settings.limit).length;
+  const [chanceFrom, chanceTo] = wilson(over, gaps.length);
+  const sorted = Float64Array.from(gaps).sort();
+  return {
+    draws: settings.draws,
+    nominal: widestGap(holds, walls, t, new Float64Array(SOURCE_KEYS.length)),
+    median: quantile(sorted, 0.5),
+    p95: quantile(sorted, 0.95),
+    chance: gaps.length === 0 ? Number.NaN : over / gaps.length,
+    chanceFrom,
+    chanceTo,
+    worst: worstOf(holds, walls, rim, t),
+    shares: sharesOf(holds, walls, t, Math.min(settings.draws, SHARE_DRAWS), settings.seed),
+  };
+}
+
+/** Of each part of the plug and direction of wall the highest places: the others follow them. */
+function followed(places: readonly Place[]): Place[] {
+  const taken = new Map<string, Place>();
+  for (const p of places) {
+    const facing = Math.round((Math.atan2(p.ny, p.nx) * 4) / Math.PI);
+    const key = `${p.feature}${facing}${p.lift > 0 ? Math.round(p.lift * 200) : 'low'}`;
+    if (!taken.has(key)) taken.set(key, p);
+  }
+  return [...taken.values()].sort((a, b) => b.lift - a.lift).slice(0, MOST_PLACES);
+}
+
+/** The point of the plug's outline a place on its wall belongs to; a ridge lies between two and moves as itself. */
+function outlineNear(pair: Pair, p: Place): Point {
+  if (p.feature !== 'face') return [p.x, p.y];
+  const foot: [number, number] = [0, 0];
+  pair.plugTree.foot(pair.plugTree.nearest(p.x, p.y), p.x, p.y, foot);
+  return foot;
+}
+
+function everyFew(rim: readonly Point[], most: number): Point[] {
+  const step = Math.max(1, rim.length / most);
+  return Array.from({ length: Math.min(rim.length, most) }, (_, k) => rim[Math.floor(k * step)] as Point);
+}
+
+function effectsAt(
+  pair: Pair,
+  shifted: readonly Shifted[],
+  [x, y]: Point,
+  kind: 'hold' | 'wall',
+  rides: Place['rides'],
+  moves: Point,
+): Effects {
+  const board = kind === 'wall' ? pair.pocket.wall(x, y) : pair.pocket.depth(x, y);
+  const taken = kind === 'wall' ? pair.plug.wall(x, y) : pair.plug.depth(x, y);
+  const hold = pair.mating - board - taken;
+  const change = (k: number): number => {
+    const there = (shifted[k] as Shifted)(x, y, kind, rides, moves) - hold;
+    return Number.isFinite(there) ? there : 0;
+  };
+  const plus = Float64Array.from(SOURCE_KEYS, (_, k) => change(2 * k));
+  const minus = Float64Array.from(SOURCE_KEYS, (_, k) => change(2 * k + 1));
+  return { hold, plus, minus };
+}
+
+/** The hold with each source at a share of its range, -1 to 1. */
+function holdUnder({ hold, plus, minus }: Effects, draw: Float64Array): number {
+  let sum = hold;
+  for (let k = 0; k < draw.length; k++) {
+    const u = draw[k] as number;
+    sum += u > 0 ? u * (plus[k] as number) : -u * (minus[k] as number);
+  }
+  return sum;
+}
+
+function widestGap(
+  holds: readonly Effects[],
+  walls: readonly Effects[],
+  t: number,
+  draw: Float64Array,
+): number {
+  let lift = Number.NEGATIVE_INFINITY;
+  for (const e of holds) lift = Math.max(lift, holdUnder(e, draw));
+  let least = Number.POSITIVE_INFINITY;
+  for (const e of walls) least = Math.min(least, holdUnder(e, draw));
+  return Math.max(0, (lift - least) * t);
+}
+
+function lot(
+  holds: readonly Effects[],
+  walls: readonly Effects[],
+  t: number,
+  draws: number,
+  seed: number,
+  still: number | undefined,
+): number[] {
+  const random = randomFrom(seed);
+  const draw = new Float64Array(SOURCE_KEYS.length);
+  return Array.from({ length: draws }, () => {
+    for (let k = 0; k < draw.length; k++) {
+      const u = random();
+      // Whatever is held still has used its number all the same, so that the others draw what they did.
+      draw[k] = k === still ? 0 : ONLY_GROWS.has(SOURCE_KEYS[k] as SourceKey) ? u : 2 * u - 1;
+    }
+    return widestGap(holds, walls, t, draw);
+  });
+}
+
+function sharesOf(
+  holds: readonly Effects[],
+  walls: readonly Effects[],
+  t: number,
+  draws: number,
+  seed: number,
+): Share[] {
+  const whole = variance(lot(holds, walls, t, draws, seed, undefined));
+  const shares = SOURCE_KEYS.map((source, k) => {
+    const left = variance(lot(holds, walls, t, draws, seed, k));
+    return { source, share: whole > 0 ? Math.max(0, 1 - left / whole) : 0 };
+  });
+  return shares.sort((a, b) => b.share - a.share);
+}
+
+/** Every pair of one holding place and one rim point, each source at whichever end opens that pair most. */
+function worstOf(
+  holds: readonly Effects[],
+  walls: readonly Effects[],
+  rim: readonly Point[],
+  t: number,
+): GapAt | undefined {
+  let worst: GapAt | undefined;
+  walls.forEach((wall, j) => {
+    for (const hold of holds) {
+      let open = hold.hold - wall.hold;
+      for (let k = 0; k < SOURCE_KEYS.length; k++) {
+        const plus = (hold.plus[k] as number) - (wall.plus[k] as number);
+        const minus = (hold.minus[k] as number) - (wall.minus[k] as number);
+        open += Math.max(0, plus, minus);
+      }
+      if (worst === undefined || open * t > worst.gap)
+        worst = { gap: Math.max(0, open * t), at: rim[j] as Point };
+    }
+  });
+  return worst;
+}
+
+/** Wilson's 95 percent interval of a share. E. B. Wilson 1927 (from memory). */
+function wilson(hits: number, n: number): readonly [number, number] {
+  if (n === 0) return [0, 1];
+  const z = 1.96;
+  const p = hits / n;
+  const middle = p + (z * z) / (2 * n);
+  const half = z * Math.sqrt((p * (1 - p)) / n + (z * z) / (4 * n * n));
+  const whole = 1 + (z * z) / n;
+  return [Math.max(0, (middle - half) / whole), Math.min(1, (middle + half) / whole)];
+}
+
+function variance(values: readonly number[]): number {
+  const mean = values.reduce((sum, v) => sum + v, 0) / values.length;
+  return values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / values.length;
+}
+
+function quantile(sorted: Float64Array, q: number): number {
+  return sorted[Math.min(sorted.length - 1, Math.floor(q * sorted.length))] ?? Number.NaN;
+}
+
+/** Even numbers from 0 to 1, always the same for one seed (a 32-bit mixing counter). */
+function randomFrom(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let x = Math.imul(state ^ (state >>> 15), state | 1);
+    x ^= x + Math.imul(x ^ (x >>> 7), x | 61);
+    return ((x ^ (x >>> 14)) >>> 0) / 4294967296;
+  };
+}
