@@ -7,6 +7,10 @@ const SMOOTH = degrees(15);
 /** A stroke ends bluntly where its walls' contacts come together by this much at once. */
 const SUDDEN = degrees(25);
 
+/** A flaw is shorter than this share of the radius and holds no more than so many samples. */
+const FLAW = 0.5;
+const FLAW_SAMPLES = 8;
+
 /** Where a stretch of stroke stops: the last disc of the stroke, and whether it stops bluntly or opens or rounds off. */
 export interface End {
   readonly disc: Disc;
@@ -17,6 +21,7 @@ export interface End {
 export function endBeyond(walk: Walk, k: number, step: 1 | -1): End {
   const m = stepOn(walk, k, step);
   const inside = discOf(walk.samples, k);
+  if (fades(walk, k, step, inside)) return { disc: inside, blunt: false };
   const outside = discOf(walk.samples, m);
   const path = shorten(
     walk,
@@ -29,27 +34,57 @@ export function endBeyond(walk: Walk, k: number, step: 1 | -1): End {
   return { disc, blunt: isBlunt(walk, disc, beyond) };
 }
 
-/** The largest disc of a whole island: the best samples, each carried to the top of its own rise. */
+/**
+ * Whether the walls go on closing bit by bit beyond sample k, though the next sample stands in the corner beside a
+ * point of a flattened curve, where a short side has contacts close together.
+ */
+function fades(walk: Walk, k: number, step: 1 | -1, inside: Disc): boolean {
+  const least = separation(inside) - SUDDEN;
+  for (let n = 1; n <= FLAW_SAMPLES; n++) {
+    const disc = discOf(walk.samples, stepOn(walk, k, step * n));
+    if (Math.hypot(disc.px - inside.px, disc.py - inside.py) > FLAW * inside.r) return false;
+    if (separation(disc) >= least) return n > 1;
+  }
+  return false;
+}
+
+/**
+ * The largest disc of a whole island. From the largest sample it climbs along the wall, then along the neighbouring
+ * walls and the wall across, as long as one of them leads higher.
+ */
 export function largestOf(walk: Walk, samples: readonly number[]): Disc {
-  const { r } = walk.samples;
-  const top = samples.reduce((best, k) => Math.max(best, r[k] as number), 0);
-  const hopeful = samples
-    .filter(
-      (k) => (r[k] as number) >= top - walk.spacing && (r[k] as number) >= (r[stepOn(walk, k, 1)] as number),
-    )
-    .sort((a, b) => (r[b] as number) - (r[a] as number) || a - b)
-    .slice(0, 2);
-  let best = discOf(walk.samples, hopeful[0] ?? (samples[0] as number));
-  for (const k of hopeful) {
-    const disc = climb(walk, k);
-    if (disc.r > best.r) best = disc;
+  const { r, first } = walk.samples;
+  let k = samples[0] as number;
+  for (const n of samples) if ((r[n] as number) > (r[k] as number)) k = n;
+  let best = discOf(walk.samples, k);
+  const climbed = new Set<number>();
+  for (let hopeful = [best.segment]; hopeful.length > 0; ) {
+    const before = best.r;
+    for (const segment of hopeful) {
+      climbed.add(segment);
+      const corner = (first[segment] as number) + (walk.samples.onSegment[segment] as number);
+      for (const from of corner < (first[segment + 1] as number) ? [0, 1] : [0]) {
+        const disc = climb(walk, segment, from, best);
+        if (disc.r > best.r) best = disc;
+      }
+    }
+    if (best.r - before < walk.below * CLIMB) break;
+    hopeful = beside(walk, best).filter((segment) => !climbed.has(segment));
   }
   return best;
+}
+
+/** The segments a disc touches, with the neighbours of both. */
+function beside(walk: Walk, disc: Disc): number[] {
+  const touched = disc.other < 0 ? [disc.segment] : [disc.segment, disc.other];
+  return [...new Set(touched.flatMap((i) => [i, walk.tree.next(i), walk.tree.prev(i)]))];
 }
 
 /** Ends are placed to this share of the limit; where a stroke ends bluntly, so that its width counts, to FINE. */
 const COARSE = 0.02;
 const FINE = 1e-5;
+/** The largest disc of an island is sought to this share of the limit. */
+const CLIMB = 1e-6;
 
 /** A place in walking order: a segment and 0 to 1 along it, or 1 to 2 through the turn of an inward corner after it. */
 type Spot = readonly [segment: number, share: number];
@@ -120,27 +155,24 @@ function isBlunt(walk: Walk, last: Disc, beyond: Disc): boolean {
   return separation(last) - apart >= SUDDEN || apart >= OPPOSITE;
 }
 
-/** Golden-section search for the largest disc on one segment or corner around a sample. */
-function climb(walk: Walk, k: number): Disc {
-  const segment = walk.samples.segment[k] as number;
-  const u = share(walk, k);
-  const start = discOf(walk.samples, k);
-  const on = walk.samples.onSegment[segment] as number;
-  const reach = u <= 1 ? 1 / on : 1;
-  let low = Math.max(u <= 1 ? 0 : 1, u - reach);
-  let high = Math.min(u <= 1 ? 1 : 2, u + reach);
+/** Golden-section search for the largest disc along a segment (from 0) or in the corner at its end (from 1). */
+function climb(walk: Walk, segment: number, from: number, near: Disc): Disc {
   const golden = (Math.sqrt(5) - 1) / 2;
-  let a = discAtSpot(walk, [segment, high - golden * (high - low)], start);
-  let b = discAtSpot(walk, [segment, low + golden * (high - low)], start);
-  for (let n = 0; n < 24; n++) {
+  const length = Math.max(lengthOf(walk.tree, segment), from * near.r);
+  let low = from;
+  let high = from + 1;
+  const inner = (share: number) => discAtSpot(walk, [segment, low + share * (high - low)], near);
+  let a = inner(1 - golden);
+  let b = inner(golden);
+  while ((high - low) * length > walk.below * CLIMB) {
     if (a.r < b.r) {
-      low = high - golden * (high - low);
+      low += (1 - golden) * (high - low);
       a = b;
-      b = discAtSpot(walk, [segment, low + golden * (high - low)], start);
+      b = inner(golden);
     } else {
-      high = low + golden * (high - low);
+      high -= (1 - golden) * (high - low);
       b = a;
-      a = discAtSpot(walk, [segment, high - golden * (high - low)], start);
+      a = inner(1 - golden);
     }
   }
   return a.r > b.r ? a : b;

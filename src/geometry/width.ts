@@ -4,7 +4,7 @@ import type { Point, Ring } from './shapes.ts';
 import { type End, endBeyond, largestOf } from './width-ends.ts';
 import { type Group, groupsOf, type Stretch, stretchesOf } from './width-groups.ts';
 import { findNecks, type Neck } from './width-necks.ts';
-import { narrowSampleAt, stepOn, type Walk, walk } from './width-walk.ts';
+import { isNarrow, narrowSampleAt, stepOn, type Walk, walk } from './width-walk.ts';
 
 /**
  * What a narrow place is.
@@ -110,7 +110,8 @@ function runOf(walk: Walk, group: Group, neck: Neck | undefined): NarrowRun | un
   const narrowest = [...bluntEnds.map((end) => endPlace(end)), ...(neck ? [neckPlace(neck)] : [])].sort(
     (a, b) => a.width - b.width,
   )[0];
-  if (group.mouths === 0) return { ...run, ...island(walk, group, run.length, neck, narrowest) };
+  const whole = group.mouths === 0 ? wholeIsland(walk, group) : undefined;
+  if (whole) return { ...run, ...island(whole, run.length, neck, narrowest) };
   const long = run.length >= walk.below / 2;
   if (!neck && !long) return undefined;
   if (group.mouths > 1)
@@ -119,6 +120,22 @@ function runOf(walk: Walk, group: Group, neck: Neck | undefined): NarrowRun | un
     neck || (narrowest && narrowest.width > RUN_OUT * walk.below) ? undefined : sharpTip(walk, group);
   if (tip) return { ...run, kind: 'sharp-tip', ...tip };
   return { ...run, kind: 'dead-end', ...(narrowest ?? leastStroke(walk, stretches, measured)) };
+}
+
+/** The discs of a stretch, with one of no size in each sharp tip it goes round. */
+function discsOf(walk: Walk, samples: readonly number[]): readonly Disc[] {
+  return samples.flatMap((k, n) => {
+    const disc = discOf(walk.samples, k);
+    const goesOn = n + 1 < samples.length && walk.samples.segment[samples[n + 1] as number] !== disc.segment;
+    if (!goesOn || turnAfter(walk.tree, disc.segment) <= Math.PI - TIP) return [disc];
+    const [px, py] = cornerAfter(walk, disc.segment);
+    return [disc, { ...disc, px, py, r: 0, qx: px, qy: py }];
+  });
+}
+
+function cornerAfter(walk: Walk, segment: number): Point {
+  const q = 4 * segment;
+  return [walk.tree.coords[q + 2] as number, walk.tree.coords[q + 3] as number];
 }
 
 /** Whether a group's stroke can be long enough to tell of, before its ends are sought. */
@@ -151,7 +168,7 @@ interface Measured {
 
 /** Length and area of one wall's side of a stroke, with its two ends (none when it goes all round). */
 function measure(walk: Walk, { samples, closed }: Stretch): Measured {
-  const discs = samples.map((k) => discOf(walk.samples, k));
+  const discs = discsOf(walk, samples);
   const ends = closed
     ? []
     : [endBeyond(walk, samples[0] as number, -1), endBeyond(walk, samples.at(-1) as number, 1)];
@@ -170,18 +187,24 @@ function measure(walk: Walk, { samples, closed }: Stretch): Measured {
   return { length, area, ends };
 }
 
+/** The largest disc of a piece no sample of which is wide; undefined when there is wide material after all. */
+function wholeIsland(walk: Walk, group: Group): Place | undefined {
+  const largest = largestOf(
+    walk,
+    group.arcs.flatMap((arc) => arc.samples),
+  );
+  return isNarrow(largest.r, walk.below) ? discPlace(largest) : undefined;
+}
+
 function island(
-  walk: Walk,
-  group: Group,
+  whole: Place,
   length: number,
   neck: Neck | undefined,
   narrowest: Place | undefined,
 ): Place & { readonly kind: NarrowKind } {
-  const samples = group.arcs.flatMap((arc) => arc.samples);
-  const across = 2 * samples.reduce((most, k) => Math.max(most, walk.samples.r[k] as number), 0);
-  const waisted = neck !== undefined && neck.width < 0.95 * across;
-  if (length < across && !waisted) return { kind: 'small-island', ...discPlace(largestOf(walk, samples)) };
-  return { kind: 'thin-island', ...(narrowest ?? discPlace(largestOf(walk, samples))) };
+  const waisted = neck !== undefined && neck.width < 0.95 * whole.width;
+  if (length < whole.width && !waisted) return { kind: 'small-island', ...whole };
+  return { kind: 'thin-island', ...(narrowest ?? whole) };
 }
 
 /** The sharpest corner of a dead end, if it is a tip. */
@@ -199,11 +222,10 @@ function sharpTip(walk: Walk, group: Group): Place | undefined {
     found = segment;
   }
   if (found === undefined) return undefined;
-  const q = 4 * found;
-  const at: Point = [tree.coords[q + 2] as number, tree.coords[q + 3] as number];
+  const at = cornerAfter(walk, found);
   const along = Math.atan2(
-    (tree.coords[q + 3] as number) - (tree.coords[q + 1] as number),
-    (tree.coords[q + 2] as number) - (tree.coords[q] as number),
+    at[1] - (tree.coords[4 * found + 1] as number),
+    at[0] - (tree.coords[4 * found] as number),
   );
   return { width: 0, at, axis: modPi(along - (Math.PI - sharpest) / 2), contacts: [at, at] };
 }

@@ -5,7 +5,6 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { bundle } from '../bench/bundle.mjs';
-import { packed } from './width-packed.mjs';
 
 const LIMIT = 4; // mm
 const KEPT = 12;
@@ -13,9 +12,10 @@ const KEPT = 12;
 const here = import.meta.dirname;
 const folder = mkdtempSync(join(tmpdir(), 'dryfit-widths-'));
 try {
-  const { loadClipper, outlines } = await bundle(join(here, 'width-outlines.ts'), [
+  const { loadClipper, outlines, packed } = await bundle(join(here, 'width-outlines.ts'), [
     "export { loadClipper } from '../../src/geometry/combine.ts';",
     "export { outlines } from './width-outlines.ts';",
+    "export { packed } from './width-packed.ts';",
   ]);
   await loadClipper();
   execFileSync('c++', ['-O2', join(here, 'segment-voronoi.cpp'), '-o', join(folder, 'segment-voronoi')]);

@@ -23,7 +23,7 @@ using Segment = segment_data<int>;
 using Diagram = voronoi_diagram<double>;
 
 static const double UNITS = 1e6;  // per millimetre: coordinates are whole nanometres
-static const double SLACK = 3;    // units
+static const double SLACK = 0.01;  // units: the diagram's own rounding
 
 struct Place { double x, y; };
 struct Wall { Segment segment; int ring; double before; };
@@ -83,8 +83,13 @@ static Place foot(const Segment& s, Place p) {
 // The two places of a pair of features that can face each other straight across; false when there are none.
 static bool facing(const Feature& a, const Feature& b, Place middle, const Outline& o, Place& p, Place& q) {
   if (a.is_point && b.is_point) { p = a.point; q = b.point; return true; }
-  if (a.is_point) { p = a.point; q = foot(o.walls[b.wall].segment, p); return true; }
-  if (b.is_point) { q = b.point; p = foot(o.walls[a.wall].segment, q); return true; }
+  if (a.is_point || b.is_point) {
+    const Segment& s = o.walls[a.is_point ? b.wall : a.wall].segment;
+    Place end = a.is_point ? a.point : b.point, across = foot(s, end);
+    p = a.is_point ? end : across;
+    q = a.is_point ? across : end;
+    return apart(across, low_end(s)) > 0 && apart(across, high_end(s)) > 0;
+  }
   p = foot(o.walls[a.wall].segment, middle);
   q = foot(o.walls[b.wall].segment, middle);
   double r = apart(p, middle), s = apart(q, middle);
