@@ -15,6 +15,7 @@ import { depthPlugStock } from './depth/plug-stock.ts';
 import { depthSaw } from './depth/saw.ts';
 import { fitProud } from './fit/proud.ts';
 import { fitRim } from './fit/rim.ts';
+import { fitSpread } from './fit/spread.ts';
 import { glueWall } from './glue/wall.ts';
 import { pairMatch } from './pair/match.ts';
 import { pairMirror } from './pair/mirror.ts';
@@ -44,6 +45,7 @@ export const RULES: readonly Rule[] = [
   boardBreakage,
   fitProud,
   fitRim,
+  fitSpread,
   stockMargin,
   wearSanding,
   woodMovement,

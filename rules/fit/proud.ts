@@ -1,6 +1,7 @@
 import { quantity } from '../../src/engine/judge.ts';
 import type { Rule } from '../../src/engine/rule.ts';
 import { holdText } from '../holds.ts';
+import { fitCure } from '../mends.ts';
 import { placeAt } from '../place.ts';
 
 /** How high the plug sits once it has settled, and what holds it. */
@@ -27,6 +28,7 @@ export const fitProud: Rule = {
           first === undefined || proud < fit.give
             ? 'Nothing holds the plug up: its walls meet the board all round.'
             : `${holdText(facts, first, 'no place')} It holds the plug ${facts.length(proud)} proud, and the walls do not meet.`,
+        ...(proud > atMost ? fitCure(facts) : {}),
       },
     ];
   },

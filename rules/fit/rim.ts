@@ -1,6 +1,7 @@
 import { quantity } from '../../src/engine/judge.ts';
 import type { Rule } from '../../src/engine/rule.ts';
 import { holdText } from '../holds.ts';
+import { fitCure } from '../mends.ts';
 import { placeAt } from '../place.ts';
 
 /** The widest line that shows at the surface after the plug has settled as best it can. */
@@ -27,6 +28,7 @@ export const fitRim: Rule = {
           gap <= GIVE
             ? 'Plug and board meet at the surface all round.'
             : `A line ${facts.length(gap)} wide stays open here.${first === undefined ? '' : ` ${holdText(facts, first)}`}`,
+        ...(gap > atMost ? fitCure(facts) : {}),
       },
     ];
   },

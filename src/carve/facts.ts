@@ -12,15 +12,17 @@ import { type LengthStyle, show, toDegrees, type UnitName } from '../units.ts';
 import { speciesOf } from '../wood/species.ts';
 import type { ToolShape } from './cut.ts';
 import { type WoodFacts, woodFacts } from './facts-wood.ts';
-import type { Fit, FitInput } from './fit.ts';
+import { type Fit, type FitInput, makePair, type Pair } from './fit.ts';
+import { type Mend, mendsFor } from './fit-mends.ts';
 import { tipWidth } from './reach.ts';
-import { seat } from './seat.ts';
+import { seatPair } from './seat.ts';
+import { type Spread, spread } from './spread.ts';
 
 export type Side = 'pocket' | 'plug';
 
 /** The dry fit, or in one sentence why it could not be made: something else is wrong first, or was not told. */
 export type Fitted =
-  | { readonly input: FitInput; readonly fit: Fit }
+  | { readonly input: FitInput; readonly pair: Pair; readonly fit: Fit }
   | { readonly moot: string }
   | { readonly untold: string };
 
@@ -63,6 +65,10 @@ export interface Facts {
   readonly narrowLands: (side: Side, below: number) => ReturnType<typeof narrowRuns>;
   /** The plug pressed home as it will be. */
   readonly fitted: () => Fitted;
+  /** Changes that lower a proud plug, each tried by running the model again; the best first. */
+  readonly fitMends: () => readonly Mend[];
+  /** The fit under what varies in a real shop; undefined when there is no fit to vary. */
+  readonly fitSpread: () => Spread | undefined;
   /** What the woods of the pair say: thin parts, wear, movement, glue, stock. */
   readonly wood: WoodFacts;
   readonly markAt: (side: Side, at: Point) => Mark;
@@ -96,7 +102,9 @@ export function factsOf(
   const leastLand = bySide((side) => leastWidth(outside(side)));
   const fitted = once((): Fitted => {
     const input = fitInputOf(job, region('pocket'), match, plugOnPocket, leastLand);
-    return 'pocket' in input ? { input, fit: seat(input) } : input;
+    if (!('pocket' in input)) return input;
+    const pair = makePair(input);
+    return { input, pair, fit: seatPair(pair) };
   });
   const asked = {
     job,
@@ -105,6 +113,23 @@ export function factsOf(
     region,
     match,
     fitted,
+    fitMends: once(() => {
+      const made = fitted();
+      if (!('fit' in made)) return [];
+      return mendsFor(made.pair, made.fit, limit('rim-gap-most') / Math.tan(job.plugBit.angle / 2));
+    }),
+    fitSpread: once(() => {
+      const made = fitted();
+      if (!('fit' in made)) return undefined;
+      const { draws, seed, ...sources } = job.spread;
+      const settings = {
+        sources: { ...sources, scale: sources.scale / 100 },
+        limit: limit('rim-gap-most-hard'),
+        draws,
+        seed,
+      };
+      return spread(made.pair, settings);
+    }),
     leastStroke: bySide((side) => leastWidth(region(side).rings)),
     leastLand,
     narrowStrokes: (side: Side, below: number) => narrowRuns(region(side).rings, below),

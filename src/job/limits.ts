@@ -52,6 +52,8 @@ export const LIMITS = {
   'rim-gap-most-hard': limit(0.1, 'mm', PRACTICE, 'a line this wide shows on any wood'),
   'proud-most': limit(0.3, 'mm', PRACTICE, 'how far the plug may stand above where it was meant to sit'),
   'proud-most-hard': limit(0.6, 'mm', PRACTICE, 'a plug this proud holds by little more than its edges'),
+  'spread-chance-most': limit(5, '%', PRACTICE, 'the chance that a line wider than rim-gap-most-hard shows'),
+  'spread-chance-most-hard': limit(50, '%', PRACTICE, 'more often than not, a line shows'),
   'mating-depth-least': limit(2.5, 'mm', PRACTICE, 'how deep the sloping walls touch'),
   'mating-depth-least-hard': limit(1, 'mm', PRACTICE, 'with less than this, sanding flush reaches the glue'),
   'glue-gap-least': limit(0.5, 'mm', PRACTICE, 'the room for glue between plug face and pocket floor'),
@@ -110,12 +112,12 @@ export const LIMITS = {
   'sanding-least-hard': limit(0.25, 'mm', PRACTICE, 'with less than this, the first sanding takes it'),
   'sanding-each': limit(0.25, 'mm', PRACTICE, 'what one resurfacing takes off the face'),
   'joint-opening-most': limit(
-    0.5,
+    0.3,
     'mm',
     PRACTICE,
     'how far plug and pocket may differ in size over the year, held by the glue',
   ),
-  'joint-opening-most-hard': limit(1.5, 'mm', PRACTICE, 'more than this tears the glue line or the wood'),
+  'joint-opening-most-hard': limit(0.8, 'mm', PRACTICE, 'more than this tears the glue line or the wood'),
   'grain-crossing-most': limit(10, 'deg', PRACTICE, 'the angle up to which two grains lie alike'),
   'grain-crossing-most-hard': limit(
     90,

@@ -1,0 +1,95 @@
+import type { Facts } from '../../src/carve/facts.ts';
+import type { Spread } from '../../src/carve/spread.ts';
+import { quantity } from '../../src/engine/judge.ts';
+import type { Rule } from '../../src/engine/rule.ts';
+import { placeAt } from '../place.ts';
+
+/** The fit once more, under what varies in a real shop: how likely is a line that anybody sees? */
+export const fitSpread: Rule = {
+  id: 'fit.spread',
+  asks: 'Does the fit survive what varies in a shop?',
+  row: 'Chance of a line',
+  essential: false,
+  limits: [
+    'spread-chance-most',
+    'spread-chance-most-hard',
+    'rim-gap-most-hard',
+    'rim-gap-most',
+    'proud-most',
+  ],
+  measure: (facts) => {
+    const fitted = facts.fitted();
+    if (!('fit' in fitted)) return [fitted];
+    const { fit } = fitted;
+    const shows =
+      (fit.worstGap?.gap ?? 0) > facts.limit('rim-gap-most') || fit.proud > facts.limit('proud-most');
+    if (shows)
+      return [{ moot: 'The fit is not good enough even with nothing varying (see fit.proud and fit.rim).' }];
+    const spread = facts.fitSpread();
+    if (spread === undefined) return [{ untold: 'There is no fit to vary.' }];
+    const atMost = facts.limit('spread-chance-most');
+    return [
+      {
+        measured: quantity(100 * spread.chance, '%'),
+        give: 50 * (spread.chanceTo - spread.chanceFrom),
+        want: { atMost, hardAtMost: facts.limit('spread-chance-most-hard') },
+        place: spread.worst === undefined ? { part: 'pair' } : placeAt(facts, 'pocket', spread.worst.at),
+        says: sentence(facts, spread),
+        ...(100 * spread.chance > atMost ? { cure: cure(spread) } : {}),
+      },
+    ];
+  },
+};
+
+function sentence(facts: Facts, spread: Spread): string {
+  const wide = facts.length(facts.limit('rim-gap-most-hard'));
+  const worst =
+    spread.worst === undefined
+      ? ''
+      : ` and ${facts.length(spread.worst.gap)} when everything goes wrong at once`;
+  return (
+    `Of ${spread.draws} imagined cuts ${(100 * spread.chance).toFixed(1)} % show a line wider than ${wide}; ` +
+    `95 of 100 stay below ${facts.length(spread.p95)}${worst}. What matters most is ${first(spread)}.`
+  );
+}
+
+function first(spread: Spread): string {
+  const [most] = spread.shares;
+  return most === undefined
+    ? 'nothing in particular'
+    : `${SOURCES[most.source]} (${(100 * most.share).toFixed(0)} % of it)`;
+}
+
+function cure(spread: Spread): string {
+  const [most] = spread.shares;
+  return most === undefined
+    ? 'Measure what varies in your shop and set it under "spread:".'
+    : MENDS[most.source];
+}
+
+type SourceKey = Spread['shares'][number]['source'];
+
+const SOURCES: Readonly<Record<SourceKey, string>> = {
+  tipWear: 'wear of the tip',
+  angle: 'the true angle of the bit',
+  pocketZero: "the depth zero of the pocket's setup",
+  plugZero: "the depth zero of the plug's setup",
+  pocketFlatness: 'how flat the board is',
+  plugFlatness: 'how flat the plug stock is',
+  scale: 'the scale of the machine between the two setups',
+  squareness: 'how square the machine is between the two setups',
+  runout: 'runout of the bit',
+};
+
+const MENDS: Readonly<Record<SourceKey, string>> = {
+  tipWear: 'Use a fresh bit, and measure its tip.',
+  angle:
+    'Cut both sides with one bit, measure its true angle on a test groove, and compute the toolpaths with it.',
+  pocketZero: 'Set the depth zero of the pocket with more care, or leave more glue and saw gap.',
+  plugZero: 'Set the depth zero of the plug with more care, or leave more glue and saw gap.',
+  pocketFlatness: 'Face the board flat on the machine before cutting the pocket.',
+  plugFlatness: 'Face the plug stock flat on the machine before cutting the plug.',
+  scale: 'Cut both sides on one machine, along the same axes, on the same day.',
+  squareness: 'Square the machine, or cut both sides along the same axes.',
+  runout: 'Clean the collet, or take a better one.',
+};

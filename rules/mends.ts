@@ -1,0 +1,50 @@
+import type { Facts } from '../src/carve/facts.ts';
+import type { Mend } from '../src/carve/fit-mends.ts';
+import { toDegrees } from '../src/units.ts';
+
+/** The changes that would help most, in one sentence; each was tried in the model, and says what comes of it. */
+export function fitCure(facts: Facts): { readonly cure?: string } {
+  const mends = facts.fitMends();
+  if (mends.length === 0) return {};
+  const kinds = [...new Set(mends.map((mend) => mend.kind))];
+  const told = kinds.map((kind) =>
+    gentlest(
+      mends.filter((mend) => mend.kind === kind),
+      facts.limit('rim-gap-most'),
+    ),
+  );
+  return {
+    cure: `${told
+      .slice(0, 3)
+      .map((mend) => mendText(facts, mend))
+      .join('; or ')}.`,
+  };
+}
+
+/** The smallest change of one kind that is enough; when none is, the one that helps most (they come best first). */
+function gentlest(mends: readonly Mend[], enough: number): Mend {
+  const good = mends.filter((mend) => mend.gap <= enough);
+  const [best] = mends as [Mend, ...Mend[]];
+  // A larger tip and a deeper start are the smaller changes.
+  return good.reduce(
+    (kept, mend) => (BY_MOST.has(kept.kind) && mend.value > kept.value ? mend : kept),
+    good[0] ?? best,
+  );
+}
+
+const BY_MOST: ReadonlySet<Mend['kind']> = new Set(['smaller-tip', 'shallower-mating']);
+
+function mendText(facts: Facts, mend: Mend): string {
+  const { kind, value, at } = mend;
+  const where = at === undefined ? '' : ` at ${facts.length(at[0])}, ${facts.length(at[1])}`;
+  const what: Readonly<Record<Mend['kind'], () => string>> = {
+    'smaller-tip': () =>
+      value === 0 ? 'a bit with a sharp point' : `a bit with a tip flat of ${facts.length(value)}`,
+    'shallower-mating': () => `a plug start depth of ${facts.length(value)}`,
+    'open-notch': () => `the notch${where} opened to ${Math.ceil(toDegrees(value))} degrees`,
+    'deeper-pocket': () => `a pocket flat depth of ${facts.length(value)}`,
+    'deeper-plug': () => `a plug flat depth of ${facts.length(value)}`,
+    'larger-drawing': () => `both drawings ${value.toFixed(2)} times as large`,
+  };
+  return `${what[kind]()} leaves ${facts.length(mend.gap)} open`;
+}
