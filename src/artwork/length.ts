@@ -49,8 +49,8 @@ export function fixedPixels({ value, unit }: Written): number | undefined {
 }
 
 /**
- * A length in the drawing's own units at this point. A millimetre here is 96 / 25.4 units whatever the viewBox does to
- * them later: that is the standard's way. CSS refuses a bare number other than 0; attributes take it.
+ * A length in the drawing's own units at this point. A millimetre here is its fixed number of pixels whatever the viewBox
+ * does to them later: that is the standard's way. CSS refuses a bare number other than 0; attributes take it.
  */
 export function readLength(text: string, axis: Axis, base: LengthBase, css: boolean): number | undefined {
   const call = /^\s*calc\(([\s\S]*)\)\s*$/i.exec(text);

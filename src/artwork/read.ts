@@ -17,7 +17,7 @@ export type { Artwork, LeftOut, LeftOutKind, Mark, Size } from './artwork.ts';
 
 /** More points than the largest outline that is worth cutting; about 32 MB of coordinates. */
 const MOST_POINTS = 2_000_000;
-const MOST_DRAWN = 300_000;
+const MOST_DRAWN = 200_000;
 const MOST_MATCHING = 20_000_000;
 /** Shapes this little over the page's edge, in millimetres, are rounding. */
 const EDGE_SLACK = 0.01;

@@ -47,43 +47,13 @@ export const INITIAL: Style = {
 };
 
 /** Attributes that style an element when no rule does (SVG 2, section 6.6), as far as they bear on outlines. */
-const PRESENTATION = [
-  ...[
-    'fill',
-    'stroke',
-    'fill-rule',
-    'clip-rule',
-    'stroke-width',
-    'visibility',
-    'display',
-    'color',
-    'font-size',
-  ],
-  ...[
-    'fill-opacity',
-    'stroke-opacity',
-    'opacity',
-    'marker-start',
-    'marker-mid',
-    'marker-end',
-    'clip-path',
-    'mask',
-  ],
-  ...[
-    'filter',
-    'transform',
-    'transform-origin',
-    'transform-box',
-    'overflow',
-    'x',
-    'y',
-    'width',
-    'height',
-    'cx',
-    'cy',
-  ],
-  ...['r', 'rx', 'ry', 'd'],
-];
+const PRESENTATION: ReadonlySet<string> = new Set(
+  (
+    'fill stroke fill-rule clip-rule stroke-width visibility display color font-size fill-opacity stroke-opacity ' +
+    'opacity marker-start marker-mid marker-end clip-path mask filter transform transform-origin transform-box ' +
+    'overflow x y width height cx cy r rx ry d'
+  ).split(' '),
+);
 
 /** Finds which rules mean an element, and puts everything declared for it in order of strength (CSS Cascade 4). */
 export class Cascade {
@@ -112,14 +82,12 @@ export class Cascade {
       if (list === undefined) found.set(property, [{ value, css }]);
       else list.push({ value, css });
     };
+    // Weakest first; within one strength the last one written wins.
+    for (const [name, value] of element.attributes) if (PRESENTATION.has(name)) add(name, value, false);
     const rules = this.rulesFor(element);
     const written = element.attributes.get('style');
+    if (rules.length === 0 && written === undefined) return found;
     const own = written === undefined ? [] : readDeclarations(written);
-    // Weakest first; within one strength the last one written wins.
-    for (const name of PRESENTATION) {
-      const value = element.attributes.get(name);
-      if (value !== undefined) add(name, value, false);
-    }
     for (const important of [false, true]) {
       for (const rule of rules)
         for (const d of rule.declarations) if (d.important === important) add(d.property, d.value, true);

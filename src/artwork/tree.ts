@@ -21,37 +21,39 @@ export interface Element {
 /** The drawing's tree, built from the strict reader's skeleton and joined again with what that kept aside. */
 export function growTree(skeleton: Skeleton): Element {
   const top = parseSync(skeleton.text);
-  const root: Element = {
-    ...join(top, skeleton),
-    parent: undefined,
-    index: 0,
-    nth: 1,
-    nthLast: 1,
-    children: [],
-  };
+  const root = join(top, skeleton, undefined, 0, 1, 1);
   const waiting: [INode, Element][] = [[top, root]];
   for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
     const [node, parent] = next;
+    const children = parent.children as Element[];
     const seen = new Map<string, number>();
     const total = new Map<string, number>();
     for (const child of node.children) total.set(child.name, (total.get(child.name) ?? 0) + 1);
     for (const child of node.children) {
       const nth = (seen.get(child.name) ?? 0) + 1;
       seen.set(child.name, nth);
-      const nthLast = total.get(child.name)! - nth + 1;
-      const index = parent.children.length;
-      const element: Element = { ...join(child, skeleton), parent, index, nth, nthLast, children: [] };
-      (parent.children as Element[]).push(element);
-      waiting.push([child, element]);
+      const element = join(child, skeleton, parent, children.length, nth, total.get(child.name)! - nth + 1);
+      children.push(element);
+      if (child.children.length > 0) waiting.push([child, element]);
     }
   }
   return root;
 }
 
-function join(node: INode, skeleton: Skeleton): Pick<Element, 'name' | 'attributes' | 'text' | 'offset'> {
+function join(
+  node: INode,
+  skeleton: Skeleton,
+  parent: Element | undefined,
+  index: number,
+  nth: number,
+  nthLast: number,
+): Element {
   const { attributes, text, offset } = skeleton.records[Number(node.attributes['i'])]!;
-  return { name: node.name, attributes, text, offset };
+  const children = node.children.length === 0 ? NO_CHILDREN : [];
+  return { name: node.name, attributes, text, offset, parent, index, nth, nthLast, children };
 }
+
+const NO_CHILDREN: readonly Element[] = [];
 
 /** The element with this id; when several share it, the first, as a browser takes it. */
 export function indexIds(root: Element): {

@@ -9,7 +9,7 @@ const XML = 'http://www.w3.org/XML/1998/namespace';
 
 /** Deeper or larger than any drawing program writes; above it the strict reader itself becomes slow. */
 const MOST_DEPTH = 1500;
-const MOST_ELEMENTS = 250_000;
+const MOST_ELEMENTS = 150_000;
 
 /** What the strict reader kept of one element; texts of its style sheet or lettering are put together. */
 export interface Record {
