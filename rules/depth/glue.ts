@@ -33,6 +33,8 @@ function settled(facts: Facts): Reading[] {
   if (!('fit' in fitted)) return [];
   const { face, least, at } = fitted.fit.glueGap;
   const atLeast = facts.limit('glue-gap-least');
+  // A plug that does not sink has the glue gap of its depths, and that was told already.
+  if (face >= facts.depths.glue - fitted.fit.give) return [];
   const narrow = at !== undefined && least < face / 2;
   return [
     {
