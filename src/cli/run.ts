@@ -1,5 +1,5 @@
 import { RULES } from '../../rules/index.ts';
-import { readArtwork } from '../artwork/read.ts';
+import { readArtwork, requireOutlines } from '../artwork/read.ts';
 import { type Facts, factsOf } from '../carve/facts.ts';
 import { type CheckedJob, checkJob } from '../engine/checked.ts';
 import { InputFault } from '../fault.ts';
@@ -44,7 +44,9 @@ export async function runJob(job: Job, choice: Choice = {}, source: Source = DIS
 }
 
 function drawing({ path, select }: Job['pocket']['outline'], source: Source) {
-  return readArtwork(source.bytes(path, 'a drawing (SVG)'), path, select);
+  const artwork = readArtwork(source.bytes(path, 'a drawing (SVG)'), path, select);
+  requireOutlines(artwork);
+  return artwork;
 }
 
 function leftOutBy({ only, skip }: Choice): ReadonlySet<string> {

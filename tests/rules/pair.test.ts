@@ -42,7 +42,7 @@ describe('pair.mirror', () => {
   });
 
   it('fails an inside-out drawing and another drawing', () => {
-    const frame = `<path fill-rule="evenodd" d="M2 2 H98 V98 H2 Z ${/d="([^"]+)"/.exec(LEAF)?.[1]}"/>`;
+    const frame = `<path fill-rule="evenodd" d="M2 2 H98 V98 H2 Z ${/ d="([^"]+)"/.exec(LEAF)?.[1]}"/>`;
     const inside = ask(pairMirror, { pocket: LEAF, plug: mirrored(frame) });
     expect(inside.outcome).toBe('fail');
     expect(inside.readings[0]?.says).toContain('inside out');
