@@ -38,9 +38,10 @@ function ofPart(facts: Facts, side: Side, thin: Thin, part: ThinPart, rank: numb
   const atLeast = part.load * facts.limit('breakage-safety-least');
   const hard = part.load * facts.limit('breakage-safety-least-hard');
   const weak = part.bears < atLeast;
-  // A strength that is printed nowhere, or a stretch held up at its ends, makes a part doubtful but never hopeless.
-  const doubtful =
-    !part.strength.printed || (part.kind === 'neck' && part.weakLength <= facts.limit('short-part-most'));
+  // What its ends hold up, or a fine end that loses its last bit, is worth a look and no reason not to cut. Nor does
+  // a strength that is printed nowhere condemn a part.
+  const short = JOINED.has(part.kind) && part.weakLength <= facts.limit('short-part-most');
+  const doubtful = short || !part.strength.printed;
   const taken = rank === 0 && thin.taken.length > 0 ? ` ${thin.taken.join(' ')}` : '';
   return {
     measured: quantity(part.bears, 'N'),
@@ -52,6 +53,8 @@ function ofPart(facts: Facts, side: Side, thin: Thin, part: ThinPart, rank: numb
     ...(weak && rank < MENDED ? { cure: mendOf(facts, side, part) } : {}),
   };
 }
+
+const JOINED: ReadonlySet<ThinPart['kind']> = new Set(['neck', 'dead-end']);
 
 const KINDS: Readonly<Record<ThinPart['kind'], string>> = {
   neck: 'Neck',

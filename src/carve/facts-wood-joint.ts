@@ -1,6 +1,6 @@
 import { grow } from '../geometry/offset.ts';
 import { signedArea } from '../geometry/ring.ts';
-import type { Motion, Point, Region, Ring } from '../geometry/shapes.ts';
+import type { Motion, Point, Region } from '../geometry/shapes.ts';
 import type { Job } from '../job/job.ts';
 import type { Air } from '../job/schema.ts';
 import { type JointMovement, jointMovement, type Year } from '../wood/joint.ts';
@@ -8,6 +8,7 @@ import { equilibriumMoisture } from '../wood/moisture.ts';
 import { speciesOf } from '../wood/species.ts';
 import { type Strength, standingStrength } from '../wood/strength.ts';
 import type { Unseen, WoodCore } from './facts-wood.ts';
+import { coarser } from './facts-wood-coarse.ts';
 import { pieceOf } from './facts-wood-parts.ts';
 import { type Glue, type GlueFact, glueFacts, glueNeeded, glueOf } from './glue.ts';
 import { tipWidth } from './reach.ts';
@@ -83,7 +84,7 @@ export function movesOf(core: WoodCore): Moves | Unseen {
     return {
       untold: `The job does not say how the grain of the ${board.angleKnown ? 'plug' : 'board'} runs (stock: grain-angle), so it is not known which way the joint moves.`,
     };
-  const region = core.region('pocket');
+  const region = coarser(core.region('pocket'), COARSE);
   if (region.rings.length === 0) return NO_OUTLINE;
   const year = yearOf(job, limit);
   if ('untold' in year) return year;
@@ -176,6 +177,11 @@ function widestPiece({ rings }: Region, angle: number): number {
   return widest;
 }
 
+/** Sums over a whole design need its outlines no closer than this, mm: parts in a thousand on a fine design. */
+const COARSE = 0.02;
+/** Half a tip flat that is not felt in the room for glue, mm. */
+const FINE_TIP = 0.1;
+
 export interface Glued {
   readonly glue: Glue;
   /** Glue on both walls at the stated thickness, and what of it finds no room, mm3. */
@@ -195,16 +201,18 @@ export function gluedOf(core: WoodCore): Glued | Unseen {
     return { moot: 'Pocket and plug are cut at two angles, so their walls do not lie on one another.' };
   const halfAngle = job.bit.angle / 2;
   // The outlines lie at the pocket's start depth; the model wants them in the board's face.
+  const lift = job.pocket.startDepth * Math.tan(halfAngle);
   const atFace = (region: Region): Region => {
-    const less = { rings: region.rings.map(coarser) };
-    const by = job.pocket.startDepth * Math.tan(halfAngle);
-    return by > 0 ? grow(less, by) : less;
+    const less = coarser(region, COARSE);
+    return lift > 0 ? grow(less, lift) : less;
   };
+  const tip = (tipWidth(job.bit) ?? 0) / 2;
   const glue = glueOf({
     pocket: atFace(fitted.input.pocket),
     plug: atFace(fitted.input.plug),
     halfAngle,
-    tip: (tipWidth(job.bit) ?? 0) / 2,
+    // Strips that only so fine a tip does not get into hold no glue to speak of, and asking for them is slow.
+    tip: tip < FINE_TIP ? 0 : tip,
     pocketDepth: depths.pocketTotal,
     mating: depths.mating,
     proud: Math.max(0, fitted.fit.proud),
@@ -216,16 +224,4 @@ export function gluedOf(core: WoodCore): Glued | Unseen {
     says: glueFacts(woods[0], woods[1]),
     hard: [...new Set(woods.flatMap((s) => (s?.bonding?.value === 'with difficulty' ? [s.name] : [])))],
   };
-}
-
-/** Walls and room are sums over the whole design: corners nearer together than this change them by parts in 10000, mm. */
-const COARSE = 0.05;
-
-function coarser(ring: Ring): Ring {
-  const kept = [ring[0]!, ring[1]!];
-  for (let i = 2; i < ring.length; i += 2) {
-    const far = Math.hypot(ring[i]! - kept.at(-2)!, ring[i + 1]! - kept.at(-1)!) >= COARSE;
-    if (far) kept.push(ring[i]!, ring[i + 1]!);
-  }
-  return kept.length < 6 ? ring : Float64Array.from(kept);
 }

@@ -25,7 +25,7 @@ export interface ThinPart {
   /** Height above the level where it breaks, and the width there, mm. */
   readonly height: number;
   readonly widthThere: number;
-  /** Length of it that does not bear what it must, mm; the width of a part that stands alone. */
+  /** Length of it that is clearly too weak, mm; a part that stands alone: its width. */
   readonly weakLength: number;
   /** Whether it runs more across the grain than along it; undefined for a round part or standing fibres. */
   readonly short: boolean | undefined;
@@ -52,6 +52,8 @@ export interface Thin {
 
 /** A part wider than this is not looked at, mm: where even that does not hold, all of the design is asked. */
 const WIDEST = 20;
+/** A piece that stands alone and is not this many times longer than wide is a post, not a wall. */
+const STUBBY = 3;
 /** Places of a middle line nearer together than this tell nothing new, mm. */
 const STEP = 0.3;
 
@@ -76,9 +78,10 @@ export function thinOf(side: Side, core: Core): Thin | Unseen {
     safeWidth(standing) ?? WIDEST,
   ).runs;
   const solid = side === 'plug' ? core.region(side) : { rings: reverseRegion(core.region(side)) };
-  const asked = { standing, angleKnown, solid };
+  const hard = core.limit('breakage-safety-least-hard');
+  const asked = { standing, angleKnown, solid, hard };
   const parts = runs.filter((run) => run.kind !== 'sharp-tip').map((run) => partOf(run, asked));
-  const tips = runs.filter((run) => run.kind === 'sharp-tip').map((run) => tipOf(run, asked, core));
+  const tips = runs.filter((run) => run.kind === 'sharp-tip').map((run) => tipOf(run, asked));
   const all = parts.length > 0 ? parts : widestOf(side, core, asked);
   return {
     piece,
@@ -127,13 +130,17 @@ interface Asked {
   readonly angleKnown: boolean;
   /** All that stands, where parts that stand alone are found. */
   readonly solid: Region;
+  /** The safety below which a part is clearly too weak: weak lengths are counted by it. */
+  readonly hard: number;
 }
 
-function partOf(run: NarrowRun, { standing, angleKnown, solid }: Asked): ThinPart {
+function partOf(run: NarrowRun, { standing, angleKnown, solid, hard }: Asked): ThinPart {
   const lies = angleKnown ? standing : acrossAt(standing, run.axis);
-  const island = run.kind === 'small-island' ? islandAt(solid, run.at, run.width / 2) : undefined;
+  const alone =
+    run.kind === 'small-island' || (run.kind === 'thin-island' && run.length < STUBBY * run.width);
+  const island = alone ? islandAt(solid, run.at, run.width / 2) : undefined;
   if (island) return told(run.kind, run.at, island, breakage(island, lies), lies);
-  const weakest = runBreakage(thinned(run), lies);
+  const weakest = runBreakage(thinned(run), withSafety(lies, hard));
   return told(run.kind, weakest.at, weakest.wall, weakest, lies);
 }
 
@@ -164,10 +171,13 @@ function told(
   };
 }
 
-function tipOf(run: NarrowRun, { standing, angleKnown }: Asked, { limit }: Core): CrumblingTip {
+function tipOf(run: NarrowRun, { standing, angleKnown, hard }: Asked): CrumblingTip {
   const lies = angleKnown ? standing : acrossAt(standing, run.axis);
-  const push = { ...lies.push, safety: limit('breakage-safety-least-hard') };
-  return { at: run.at, length: runBreakage(thinned(run), { ...lies, push }).weakLength };
+  return { at: run.at, length: runBreakage(thinned(run), withSafety(lies, hard)).weakLength };
+}
+
+function withSafety(standing: Standing, safety: number): Standing {
+  return { ...standing, push: { ...standing.push, safety } };
 }
 
 /** Nothing is thin: then the narrowest place of all, so that even a good row shows a force. */

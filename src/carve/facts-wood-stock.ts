@@ -5,6 +5,7 @@ import type { Feeds, KeepOut } from '../job/schema.ts';
 import { type Clearing, carvingTime, clearing, clearingTime, type Feed, type ToClear } from './clearing.ts';
 import type { Side } from './facts.ts';
 import type { Unseen, WoodCore } from './facts-wood.ts';
+import { coarser } from './facts-wood-coarse.ts';
 import { tipWidth } from './reach.ts';
 import {
   type KeepOutHit,
@@ -144,6 +145,9 @@ function withoutRepeats(hits: readonly KeepOutHit[]): readonly KeepOutHit[] {
   return kept;
 }
 
+/** What is cleared is an estimate: outlines need be followed no closer than this, mm. */
+const COARSE = 0.02;
+
 /** What the clearing bit takes of one side. */
 export interface Cleared {
   readonly clearing: Clearing;
@@ -159,8 +163,10 @@ export function clearedOf(side: Side, core: WoodCore): Cleared | Unseen {
   const bit = job.clearingBit;
   if (bit === undefined) return { moot: 'The job names no clearing bit: the V-bit clears everything.' };
   if (core.region(side).rings.length === 0) return { untold: `The ${side} drawing holds no outline.` };
-  const cut = cutOf(side, core);
-  const toClear: ToClear = { ...cut, wood: side === 'pocket' ? core.region('pocket') : roundPlug(core) };
+  const outline = coarser(core.region(side), COARSE);
+  const wood = side === 'pocket' ? outline : roundPlug(core, outline);
+  // Strips that only the tip's flat does not get into are no wood to speak of.
+  const toClear: ToClear = { ...cutOf(side, core), tip: 0, wood };
   const found = clearing(toClear, bit.diameter);
   const all = found.cleared + found.left;
   const [clearFeed, carveFeed] = [feedOf(job.feeds?.clearing), feedOf(job.feeds?.vBit)];
@@ -173,8 +179,7 @@ export function clearedOf(side: Side, core: WoodCore): Cleared | Unseen {
 }
 
 /** The wood round the plug that one lap of the bits takes: the design's border, with the plug cut out of it. */
-function roundPlug(core: WoodCore): Region {
-  const outline = core.region('plug');
+function roundPlug(core: WoodCore, outline: Region): Region {
   const { minX, minY, maxX, maxY } = boxOf(outline.rings);
   const by = plugBorder({ ...cutOf('plug', core), clearing: core.job.clearingBit?.diameter });
   const frame = rectangle({ minX: minX - by, minY: minY - by, maxX: maxX + by, maxY: maxY + by });

@@ -98,7 +98,7 @@ export const LIMITS = {
     1,
     'mm',
     PRACTICE,
-    'a weak stretch no longer than this is held up by the wood at its ends',
+    'a clearly weak stretch no longer than this is held by the wood it grows out of',
   ),
   'tip-crumble-most': limit(2, 'mm', PRACTICE, 'how much of the end of a sharp tip may be lost'),
   'tip-crumble-most-hard': limit(5, 'mm', PRACTICE, 'a tip that loses this much is another tip'),
@@ -112,7 +112,7 @@ export const LIMITS = {
   'sanding-least-hard': limit(0.25, 'mm', PRACTICE, 'with less than this, the first sanding takes it'),
   'sanding-each': limit(0.25, 'mm', PRACTICE, 'what one resurfacing takes off the face'),
   'joint-opening-most': limit(
-    0.3,
+    0.5,
     'mm',
     PRACTICE,
     'how far plug and pocket may differ in size over the year, held by the glue',

@@ -1,0 +1,62 @@
+import type { Region, Ring } from '../geometry/shapes.ts';
+
+/**
+ * The region with fewer corners, for sums over the whole design (areas, volumes, widths) that need no more: no place
+ * of an outline moves by more than `within` mm. A ring that would be left with less than a triangle stays as it is.
+ * Outlines nearer than that may touch or cross afterwards, which the offset engine takes.
+ */
+export function coarser({ rings }: Region, within: number): Region {
+  return { rings: rings.map((ring) => coarserRing(ring, within)) };
+}
+
+/** Corners are kept where the chord between kept ones would leave the outline too far (Douglas and Peucker, 1973). */
+function coarserRing(ring: Ring, within: number): Ring {
+  const count = ring.length / 2;
+  const half = farthestFromFirst(ring);
+  const kept = new Uint8Array(count + 1);
+  kept[0] = 1;
+  kept[half] = 1;
+  const open: (readonly [number, number])[] = [
+    [0, half],
+    [half, count],
+  ];
+  for (let pair = open.pop(); pair !== undefined; pair = open.pop()) {
+    const [from, to] = pair;
+    const { at, distance } = farthestFromChord(ring, from, to);
+    if (distance <= within) continue;
+    kept[at] = 1;
+    open.push([from, at], [at, to]);
+  }
+  const points: number[] = [];
+  for (let i = 0; i < count; i++) if (kept[i]) points.push(ring[2 * i]!, ring[2 * i + 1]!);
+  return points.length < 6 ? ring : Float64Array.from(points);
+}
+
+function farthestFromFirst(ring: Ring): number {
+  let [far, most] = [0, -1];
+  for (let i = 0; i < ring.length; i += 2) {
+    const distance = Math.hypot(ring[i]! - ring[0]!, ring[i + 1]! - ring[1]!);
+    if (distance > most) [far, most] = [i / 2, distance];
+  }
+  return far;
+}
+
+/** The corner between two others that lies farthest from the straight stretch between them; `to` may be past the end. */
+function farthestFromChord(
+  ring: Ring,
+  from: number,
+  to: number,
+): { readonly at: number; readonly distance: number } {
+  const [ax, ay] = [ring[2 * from]!, ring[2 * from + 1]!];
+  const end = (2 * to) % ring.length;
+  const [dx, dy] = [ring[end]! - ax, ring[end + 1]! - ay];
+  const square = dx * dx + dy * dy;
+  let [at, distance] = [from, -1];
+  for (let i = from + 1; i < to; i++) {
+    const [px, py] = [ring[2 * i]! - ax, ring[2 * i + 1]! - ay];
+    const along = square > 0 ? Math.min(1, Math.max(0, (px * dx + py * dy) / square)) : 0;
+    const off = Math.hypot(px - along * dx, py - along * dy);
+    if (off > distance) [at, distance] = [i, off];
+  }
+  return { at, distance };
+}
