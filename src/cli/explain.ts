@@ -12,7 +12,7 @@ import { show } from '../units.ts';
 import { EXIT } from './exit.ts';
 import { readText } from './files.ts';
 import { packageFolder } from './package.ts';
-import { runJobFile } from './run.ts';
+import { type Run, runJobFile } from './run.ts';
 import { type Screen, screen } from './terminal.ts';
 
 /** Readings of a sample that are shown; more of one kind teach nothing new. */
@@ -22,7 +22,8 @@ const INDENT = '  ';
 /** Prints the list of checks, or the page of one with its limits and its sample's figures. Returns the exit status. */
 export async function explain(id: string | undefined): Promise<number> {
   const view = screen();
-  const lines = id === undefined ? listLines(view) : await explainLines(ruleNamed(id), view);
+  const rule = id === undefined ? undefined : ruleNamed(id);
+  const lines = rule === undefined ? listLines(view) : explainLines(rule, view, await sampleRun(rule.id));
   process.stdout.write(`${lines.join('\n')}\n`);
   return EXIT.good;
 }
@@ -57,15 +58,21 @@ export function listLines({ ink, width }: Screen): string[] {
   return [...lines, '', 'One of them in full: dryfit explain ID'];
 }
 
-/** The page of one check, the limits it uses with their ground, and what its sample measures. */
-export async function explainLines(rule: Rule, view: Screen): Promise<string[]> {
+/** The page of one check, the limits it uses with their ground, and what was measured on its sample. */
+export function explainLines(rule: Rule, view: Screen, sample: Run | undefined): string[] {
   return [
     view.ink.faint(rule.id),
     ...pageLines(pageOf(rule.id), view.width, view.ink),
     '',
     ...limitLines(rule, view),
-    ...(await sampleLines(rule, view)),
+    ...(sample === undefined ? [] : sampleLines(rule, sample, view)),
   ];
+}
+
+/** Asks one check of the design that shows its mistake; undefined when there is none. */
+export async function sampleRun(id: string): Promise<Run | undefined> {
+  const path = samplePath(id);
+  return path === undefined ? undefined : runJobFile(join(packageFolder(), path), { only: [id] });
 }
 
 /** The page that stands beside a check. */
@@ -96,17 +103,15 @@ function limitLines(rule: Rule, { ink, width }: Screen): string[] {
   return [...lines, `${INDENT}A job sets another with its name under "limits:".`];
 }
 
-async function sampleLines(rule: Rule, { ink, width }: Screen): Promise<string[]> {
-  const path = samplePath(rule.id);
-  if (path === undefined) return [];
-  const { checked, facts } = await runJobFile(join(packageFolder(), path), { only: [rule.id] });
-  const check = checked.checks[0];
+function sampleLines(rule: Rule, { checked, facts }: Run, { ink, width }: Screen): string[] {
+  const check = checked.checks.find(({ id }) => id === rule.id);
   const bad = check === undefined ? [] : notPassing(check);
-  const lines = ['', ink.strong('A design with this mistake'), `${INDENT}${path}`];
+  const lines = ['', ink.strong('A design with this mistake'), `${INDENT}${samplePath(rule.id)}`];
   for (const reading of bad.slice(0, SHOWN)) {
     const { have, need, room } = figureWords(reading, facts.job.units);
     const where = placeText({ ...reading.place, file: undefined }, facts.job.units);
-    lines.push('', `${INDENT}${reading.label ?? rule.row}${where === '' ? '' : ` [${where}]`}`);
+    const label = `${reading.label ?? rule.row}${where === '' ? '' : ` [${where}]`}`;
+    lines.push('', ...wrap(label, width - 2).map((line) => INDENT + line));
     lines.push(`${INDENT}have ${have}   need ${need}   room ${room}`);
     lines.push(...wrap(reading.says, width - 2).map((line) => INDENT + line));
     if (reading.cure !== undefined)

@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { RULES } from '../../rules/index.ts';
 import { InputFault } from '../fault.ts';
+import { readJob } from '../job/job.ts';
 import { padEnd, wrap } from '../report/layout.ts';
 import { answerLines, type Lesson, questionLines } from '../report/lesson.ts';
 import { drawingLines } from '../report/lesson-drawing.ts';
@@ -35,7 +36,7 @@ export async function lesson(number: string | undefined, settings: LessonSetting
   }
   const view = screen();
   if (chosen === undefined) {
-    print(await listLines(ids, settings.answer === true, view));
+    print(listLines(ids, settings.answer === true, view));
     return EXIT.good;
   }
   const put = await lessonOf(chosen, ids);
@@ -75,13 +76,8 @@ function idOf(number: string, ids: readonly string[]): string {
 }
 
 /** The lessons by number with the design's title; what is wrong with each only when the answers are asked for. */
-export async function listLines(
-  ids: readonly string[],
-  answers: boolean,
-  { ink, width }: Screen,
-): Promise<string[]> {
-  const titles: string[] = [];
-  for (const id of ids) titles.push((await lessonOf(id, ids)).checked.title);
+export function listLines(ids: readonly string[], answers: boolean, { ink, width }: Screen): string[] {
+  const titles = ids.map(titleOf);
   const longest = Math.max(...titles.map((title) => title.length)) + 2;
   const lines = ['The common mistakes, from first to last: one design each.', ''];
   ids.forEach((id, i) => {
@@ -91,6 +87,11 @@ export async function listLines(
     lines.push(...rest.map((line) => ' '.repeat(longest + 4) + line));
   });
   return [...lines, '', 'One of them: dryfit lesson NUMBER     its answer: dryfit lesson NUMBER --answer'];
+}
+
+function titleOf(id: string): string {
+  const path = join(packageFolder(), samplePath(id) as string);
+  return readJob(readText(path, 'a job file'), path).title;
 }
 
 const askedBy = (id: string): string => RULES.find((rule) => rule.id === id)?.asks ?? id;

@@ -7,6 +7,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../rules/index.ts';
+import { SPREAD } from '../../src/job/spread.ts';
 import { PLAIN_INK } from '../../src/report/colour.ts';
 import { columns } from '../../src/report/layout.ts';
 import { type Block, pageLines, readPage, SECTIONS, sectionOf } from '../../src/report/page.ts';
@@ -116,6 +117,25 @@ describe('the figures on the pages', () => {
 
   it('fit.spread: an angle half a degree off, at sharp corners (H6): depth (tan - tan)', () => {
     expect(textOf('fit.spread')).toContain(`line of ${(7.6 * (slope(30.5) - slope(30))).toFixed(3)} mm`);
+  });
+
+  it('fit.spread: what is taken when the job says nothing is what the job reader takes', () => {
+    const text = textOf('fit.spread').replace(/\s+/g, ' ');
+    const said: Record<string, string> = {
+      'tip-wear': 'tip wear 0.03 mm',
+      angle: 'angle 0.25 degrees',
+      'pocket-zero': 'each depth zero 0.05 mm',
+      'plug-zero': 'each depth zero 0.05 mm',
+      'pocket-flatness': 'each piece flat to 0.1 mm',
+      'plug-flatness': 'each piece flat to 0.1 mm',
+      scale: 'scale 0.02 %',
+      squareness: 'squareness 0.02 degrees',
+      runout: 'runout 0.02 mm',
+    };
+    for (const [name, { value }] of Object.entries(SPREAD)) {
+      expect(said[name], name).toContain(` ${value} `);
+      expect(text).toContain(said[name]);
+    }
   });
 
   it('bit.reach: twice the depth times tan(a/2) (H11)', () => {
