@@ -55,6 +55,15 @@ function program(done: (status: number) => void): Command {
       done(await lesson(number, settings));
     });
 
+  dryfit
+    .command('woods')
+    .description('the woods there are figures of; with a name, the figures of one and their sources')
+    .argument('[name...]', 'a wood, such as black cherry')
+    .action(async (name: string[]) => {
+      const { woods } = await import('./woods.ts');
+      done(woods(name.length === 0 ? undefined : name.join(' ')));
+    });
+
   return dryfit;
 }
 
