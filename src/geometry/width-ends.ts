@@ -81,10 +81,10 @@ function beside(walk: Walk, disc: Disc): number[] {
 }
 
 /** Ends are placed to this share of the limit; where a stroke ends bluntly, so that its width counts, to FINE. */
-const COARSE = 0.02;
+const COARSE = 0.1;
 const FINE = 1e-5;
 /** The largest disc of an island is sought to this share of the limit. */
-const CLIMB = 1e-6;
+const CLIMB = 1e-5;
 
 /** A place in walking order: a segment and 0 to 1 along it, or 1 to 2 through the turn of an inward corner after it. */
 type Spot = readonly [segment: number, share: number];

@@ -110,6 +110,9 @@ function runOf(walk: Walk, group: Group, neck: Neck | undefined): NarrowRun | un
   const narrowest = [...bluntEnds.map((end) => endPlace(end)), ...(neck ? [neckPlace(neck)] : [])].sort(
     (a, b) => a.width - b.width,
   )[0];
+  if (group.mouths === 0 && narrowest && isSlender(walk, group, run.length)) {
+    return { ...run, kind: 'thin-island', ...narrowest };
+  }
   const whole = group.mouths === 0 ? wholeIsland(walk, group) : undefined;
   if (whole) return { ...run, ...island(whole, run.length, neck, narrowest) };
   const long = run.length >= walk.below / 2;
@@ -185,6 +188,15 @@ function measure(walk: Walk, { samples, closed }: Stretch): Measured {
     area += Math.abs((bx - a.px) * (ay - b.py) - (by - a.py) * (ax - b.px)) / 2;
   }
   return { length, area, ends };
+}
+
+/** Whether a piece is narrow and longer than wide beyond doubt, whatever its largest disc between the samples. */
+function isSlender(walk: Walk, group: Group, length: number): boolean {
+  let most = 0;
+  for (const arc of group.arcs)
+    for (const k of arc.samples) most = Math.max(most, walk.samples.r[k] as number);
+  const atMost = 2 * (most + walk.spacing / 2);
+  return isNarrow(atMost / 2, walk.below) && length >= atMost;
 }
 
 /** The largest disc of a piece no sample of which is wide; undefined when there is wide material after all. */
