@@ -274,7 +274,8 @@ function summaryOf(job: Job, depths: Depths): string[] {
 
 function woodName(wood: string | undefined): string {
   if (wood === undefined) return 'wood not named';
-  return speciesOf(wood)?.name.toLowerCase() ?? 'unlisted wood';
+  // The head of a sheet has room for a name, not for its other names in brackets.
+  return speciesOf(wood)?.name.toLowerCase().replace(/ \(.*/, '') ?? 'unlisted wood';
 }
 
 function bitText(bit: Bit, style: LengthStyle): string {
