@@ -12,8 +12,10 @@ const TOUCHING = 2e-5;
 /** Walls that close at less than this are a stroke, not a corner. */
 const STROKE = degrees(30);
 const MOST_TOLD = 24;
-/** Wider than anything a tip can find narrow, mm. */
-const WIDE = 1e3;
+/** Places looked at for it. */
+const MOST_NAMED = 60;
+/** Strokes and lands wider than this many times the depth of their wall are no narrow ones. */
+const WIDE = 3;
 /** Holds that run along walls or faces: a few places tell them. */
 const LONG: ReadonlySet<HoldKind> = new Set(['outline', 'different-bits', 'floor', 'root']);
 
@@ -35,12 +37,18 @@ function rank(p: Place): number {
   return Math.round(p.lift * 1e5);
 }
 
-/** Leaves out places of one kind next to one already told: they are the same feature. */
+/**
+ * Leaves out places of one kind next to one already told: they are the same feature. Crowds are thinned by where
+ * they are first, for naming a place costs more than looking where it is.
+ */
 function apart(pair: Pair, places: readonly Place[]): Contact[] {
   const told: Contact[] = [];
   const size = Math.max(pair.box.maxX - pair.box.minX, pair.box.maxY - pair.box.minY);
+  const seen: Place[] = [];
   for (const p of places) {
-    if (told.length === MOST_TOLD) break;
+    if (told.length === MOST_TOLD || seen.length === MOST_NAMED) break;
+    if (seen.some((q) => q.feature === p.feature && Math.hypot(q.x - p.x, q.y - p.y) < size / 40)) continue;
+    seen.push(p);
     const contact = contactOf(pair, p);
     const near = size / (LONG.has(contact.kind) ? 3 : 40);
     const known = told.some(
@@ -68,12 +76,12 @@ function kindOf(pair: Pair, p: Place): Pick<Contact, 'kind' | 'width' | 'angle'>
   const plugLeft = sharpDepth(plug, p) - taken;
   if (boardLeft + plugLeft < p.lift / 2 + TOUCHING) return { kind: bySlope(pair, p) };
   if (boardLeft >= plugLeft) {
-    const { width, angle } = narrowness(pair.pocketTree, 1, p);
+    const { width, angle } = narrowness(pocket, pair.pocketTree, 1, p);
     if (!Number.isFinite(pocket.wall(p.x, p.y))) return { kind: 'uncut-stroke', width };
     return angle < STROKE ? { kind: 'narrow-stroke', width } : { kind: 'corner', angle };
   }
   if (p.feature === 'spike' && p.angle !== undefined) return { kind: 'notch', angle: p.angle };
-  const { width, angle } = narrowness(pair.plugTree, -1, p);
+  const { width, angle } = narrowness(plug, pair.plugTree, -1, p);
   return angle < STROKE ? { kind: 'uncut-land', width } : { kind: 'notch', angle };
 }
 
@@ -88,11 +96,12 @@ function bySlope(pair: Pair, p: Place): HoldKind {
 }
 
 /** Local width of a stroke or land at a place, mm, and the angle at which its walls close, radians. */
-function narrowness(tree: SegmentTree, side: 1 | -1, p: Place): { width: number; angle: number } {
+function narrowness(cut: Cut, tree: SegmentTree, side: 1 | -1, p: Place): { width: number; angle: number } {
   const i = tree.nearest(p.x, p.y);
   const [mx, my, fx, fy] = normalAt(tree, i, p.x, p.y);
   const length = Math.hypot(mx, my) || 1;
-  const disc = touchingDisc(tree, i, fx, fy, (side * mx) / length, (side * my) / length, WIDE);
+  const limit = WIDE * (cut.real.r + (cut.setup.start + cut.setup.flat) * cut.real.t);
+  const disc = touchingDisc(tree, i, fx, fy, (side * mx) / length, (side * my) / length, limit);
   if (disc.other === undefined) return { width: Number.POSITIVE_INFINITY, angle: Math.PI };
   const ux = fx - disc.x;
   const uy = fy - disc.y;

@@ -26,8 +26,15 @@ export interface Place {
   readonly angle: number | undefined;
 }
 
-/** Corners that turn by less are curves, radians (common practice, no source): a smooth curve is drawn in such steps. */
-const CORNER = 0.1;
+/**
+ * Corners that turn by less are asked as curves are, radians: a tip of half flat r feels such a corner by
+ * r (1 - cos 0.15) = 0.011 r at most, sideways.
+ */
+const CORNER = 0.3;
+/** Corners that turn by more are asked at more places, radians. */
+const SHARP = 1;
+/** Lifts this near are one, mm. */
+const NO_MORE = 1e-6;
 /** A spike's edge is asked down to this share of the plug's depth; below, its face has passed. */
 const DEEPEST_SHARE = 0.9;
 
@@ -49,17 +56,21 @@ function plugPlaces(pair: Pair, spacing: number): Place[] {
   const found: Place[] = [];
   let before: Sized | undefined;
   let rising = false;
+  let lastRidge = 0;
+  const tops: (Sized & { readonly lift: number })[] = [];
   for (const spot of insideSpots(tree, spacing, plug, pocket)) {
     const disc = touchingDisc(tree, spot.segment, spot.x, spot.y, spot.nx, spot.ny, limit);
     const here = { spot, disc };
+    if (before !== undefined && rising && disc.r < before.disc.r) tops.push({ ...before, lift: lastRidge });
     addPlugPlaces(pair, here, faceIn, found);
-    if (before !== undefined && rising && disc.r < before.disc.r) addPeak(pair, before, faceIn, found);
+    lastRidge = (found.at(-1) as Place).lift;
     rising = before === undefined || disc.r > before.disc.r || (rising && disc.r === before.disc.r);
     before = here;
   }
   for (const corner of spotsAlong(tree, 1, Number.POSITIVE_INFINITY, CORNER)) {
-    if (corner.turn > 0) addFaceCorner(pair, corner, faceIn, found);
+    if (corner.turn > SHARP) addFaceCorner(pair, corner, faceIn, found);
   }
+  addPeaks(pair, tops, faceIn, found);
   return found;
 }
 
@@ -97,7 +108,7 @@ function besideCorner(tree: SegmentTree, corner: Spot, tip: number): Spot[] {
   const dy = (tree.coords[q + 3] as number) - corner.y;
   const length = Math.hypot(dx, dy);
   if (length === 0) return [];
-  return [1.05, 2].map((k) => {
+  return (corner.turn > SHARP ? [1.05, 2] : [1.05]).map((k) => {
     const s = Math.min(0.98, (k * out + 1e-3) / length);
     return {
       ...corner,
@@ -135,12 +146,28 @@ function wallAt(cut: Cut, spot: Spot, guess: number, most: number): Point {
   return [spot.x + out * spot.nx, spot.y + out * spot.ny];
 }
 
-function addPeak(pair: Pair, { spot, disc }: Sized, faceIn: number, found: Place[]): void {
+/**
+ * The top of a ridge holds higher than a place beside it by the tips' r / t at most, so only tops that can pass
+ * the highest lift so far are looked for.
+ */
+function addPeaks(
+  pair: Pair,
+  tops: readonly (Sized & { readonly lift: number })[],
+  faceIn: number,
+  found: Place[],
+): void {
   const enough = faceIn + pair.pocket.real.r;
-  if (disc.r >= enough || disc.other === undefined) return;
-  const peak = largestNearby(pair.plugTree, 1, disc, spot.x, spot.y, enough);
-  if (peak.r > disc.r + 1e-7)
-    found.push(plugPlace(pair, peak.x, peak.y, peak.r <= faceIn ? 'ridge' : 'face', spot, disc));
+  const more = (pair.pocket.real.r + pair.plug.real.r) / Math.min(pair.pocket.real.t, pair.plug.real.t);
+  let highest = found.reduce((most, p) => Math.max(most, p.lift), Number.NEGATIVE_INFINITY);
+  for (const { spot, disc, lift } of [...tops].sort((a, b) => b.lift - a.lift)) {
+    if (lift + more <= highest + NO_MORE) break;
+    if (disc.r >= enough || disc.other === undefined) continue;
+    const peak = largestNearby(pair.plugTree, 1, disc, spot.x, spot.y, enough);
+    if (peak.r <= disc.r + 1e-7) continue;
+    const place = plugPlace(pair, peak.x, peak.y, peak.r <= faceIn ? 'ridge' : 'face', spot, disc);
+    found.push(place);
+    highest = Math.max(highest, place.lift);
+  }
 }
 
 function plugPlace(
@@ -169,7 +196,7 @@ function boardPlaces(pair: Pair, spacing: number): Place[] {
     if (spot.turn > 0) {
       const out = mouthOut / Math.max(1e-3, Math.cos(spot.turn / 2));
       // Its edge goes on down under the outline: a tilted plug may meet it there.
-      for (const from of [out, -faceIn / 2, -faceIn]) {
+      for (const from of spot.turn > SHARP ? [out, -faceIn / 2, -faceIn] : [out]) {
         found.push(
           boardPlace(pair, spot.x + from * spot.nx, spot.y + from * spot.ny, 'spike', spot, undefined),
         );
