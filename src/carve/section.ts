@@ -30,7 +30,7 @@ const SWING_ROUNDS = 5;
  * Samples both surfaces along a line in the pocket's frame, `steps` of them plus the places where a slope changes,
  * found by halving wherever three neighbours do not lie on a line.
  */
-export function section(pair: Pair, fit: Fit, from: Point, to: Point, steps = 240): Section {
+export function section(pair: Pair, fit: Pick<Fit, 'seat'>, from: Point, to: Point, steps = 240): Section {
   const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
   const at = (s: number): Point => {
     const share = length === 0 ? 0 : s / length;
@@ -60,7 +60,7 @@ export function section(pair: Pair, fit: Fit, from: Point, to: Point, steps = 24
  * Height of the plug's lower surface above the board's face at a point of the pocket's frame. How far a tilted plug
  * has swung depends on the depth asked for, so it is found in a few rounds.
  */
-function plugHeight(pair: Pair, fit: Fit, [x, y]: Point): number {
+function plugHeight(pair: Pair, fit: Pick<Fit, 'seat'>, [x, y]: Point): number {
   const up = heightAt(pair, fit.seat, x, y) - pair.mating;
   let taken = pair.plug.depth(x, y);
   for (let n = 0; n < SWING_ROUNDS; n++) {

@@ -2,7 +2,7 @@ import type { Artwork } from '../artwork/artwork.ts';
 import type { Box, RawLine, RawShape } from '../geometry/shapes.ts';
 
 /** How dots become characters: so many across and down in one character. */
-interface Dots {
+export interface Dots {
   readonly across: number;
   readonly down: number;
   readonly character: (set: (x: number, y: number) => boolean) => string;
@@ -14,7 +14,7 @@ const BRAILLE_BITS = [
   [0x08, 0x10, 0x20, 0x80],
 ] as const;
 
-const BRAILLE: Dots = {
+export const BRAILLE: Dots = {
   across: 2,
   down: 4,
   character: (set) => {
@@ -29,7 +29,7 @@ const BRAILLE: Dots = {
 };
 
 /** For terminals without braille: one dot above the other. */
-const PLAIN: Dots = {
+export const PLAIN: Dots = {
   across: 1,
   down: 2,
   character: (set) => {
@@ -117,21 +117,21 @@ export function pathData(shape: RawShape): string {
 
 function lineData({ points, closed }: RawLine): string {
   if (points.length === 0) return '';
-  const kept = thinned(points).map(
+  const kept = thinned(points, THINNED).map(
     (i) => `${+(points[2 * i] as number).toFixed(2)} ${+(points[2 * i + 1] as number).toFixed(2)}`,
   );
   return `M${kept.join('L')}${closed ? 'Z' : ''}`;
 }
 
-/** Numbers of the points to keep: between two kept ones no point lies farther than the bound from their line. */
-function thinned(points: Float64Array): number[] {
+/** Numbers of the points to keep: between two kept ones no point lies farther than `bound` mm from their line. */
+export function thinned(points: Float64Array, bound: number): number[] {
   const last = points.length / 2 - 1;
   const kept = [0];
   const open: [number, number][] = [[0, last]];
   for (let span = open.pop(); span !== undefined; span = open.pop()) {
     const [from, to] = span;
     const [farthest, distance] = farthestFrom(points, from, to);
-    if (distance > THINNED) open.push([farthest, to], [from, farthest]);
+    if (distance > bound) open.push([farthest, to], [from, farthest]);
     else if (to > from) kept.push(to);
   }
   return kept;
