@@ -1,6 +1,6 @@
 import type { SegmentTree } from '../geometry/nearest.ts';
-import type { Profile } from './cut.ts';
 import { touchingDisc } from './cut-disc.ts';
+import type { Profile } from './cut-profile.ts';
 import { leftNormal, normalAt, sideOf } from './cut-side.ts';
 
 /** How far along the outline other centres are tried, as shares of the reach asked for. */

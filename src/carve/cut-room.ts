@@ -4,6 +4,7 @@ import { neighbour, normalAt, sideOf } from './cut-side.ts';
 /** Lengths below this are none, mm: a hundredth of the finest step any drawing is read with. */
 const NOTHING = 1e-7;
 const MOST_STEPS = 40;
+const MOST_EDGES = 8;
 
 /**
  * The most room a flat tip finds that still reaches a point: max over centres c with d(c) >= legal of
@@ -40,7 +41,7 @@ export function farthestRoom(
 }
 
 /** Starts beyond this many are left untried; the answer is then too small at worst. */
-const MOST_STARTS = 48;
+const MOST_STARTS = 24;
 
 /**
  * Outside the mouth the nearest edge need not lead to the nearest centre: a corner the bit cannot enter may lie
@@ -66,11 +67,16 @@ function fromElsewhere(
   });
   others.sort((a, b) => a.d2 - b.d2 || a.segment - b.segment);
   let starts = 0;
+  const feet: Away[] = [];
+  const apart = Math.max(r, legal) / 4;
   for (const { segment, d2 } of others) {
     const d = Math.sqrt(d2);
     if (r - legal - d <= best || starts === MOST_STARTS) break;
     const away = awayFrom(tree, side, segment, x, y);
     if (away.d > 0) continue;
+    // Edges a fraction of the tip apart lead to the same centre.
+    if (feet.some((f) => Math.hypot(f.x - away.x, f.y - away.y) < apart)) continue;
+    feet.push(away);
     starts++;
     const want = Math.max(legal, r - d);
     const hit = tree.nearest(
@@ -139,7 +145,11 @@ function climb(
   let room = roomTo(tree, met, cx, cy);
   let best = worth(room, cx, cy);
   for (let n = 0; n < MOST_STEPS; n++) {
-    const edges = met.map((i) => edgeAt(tree, i, cx, cy));
+    const edges = nearestEdges(
+      met.map((i) => edgeAt(tree, i, cx, cy)),
+      cx,
+      cy,
+    );
     const next = solve(x, y, r, legal, edges) ?? bestInDisc(cx, cy, Math.max(r, legal), edges);
     const hit = tree.nearest(next.x, next.y);
     const isNew = !met.includes(hit);
@@ -157,6 +167,13 @@ function climb(
     if (!isNew && gain < NOTHING) break;
   }
   return best;
+}
+
+/** The few edges nearest to the centre: no more than three decide, and the true nearest is asked after each step. */
+function nearestEdges(edges: Edge[], cx: number, cy: number): readonly Edge[] {
+  if (edges.length <= MOST_EDGES) return edges;
+  const far = (e: Edge): number => e.gx * cx + e.gy * cy + e.k;
+  return edges.sort((a, b) => far(a) - far(b)).slice(0, MOST_EDGES);
 }
 
 function startingEdges(tree: SegmentTree, first: readonly number[], away: Away): number[] {

@@ -1,5 +1,6 @@
 import type { SegmentTree } from '../geometry/nearest.ts';
 import { depthAlongPath } from './cut-path.ts';
+import type { Profile } from './cut-profile.ts';
 import { farthestRoom } from './cut-room.ts';
 import { signedRoom } from './cut-side.ts';
 
@@ -16,12 +17,7 @@ export interface ToolShape {
   readonly toolpathTipFlat?: number | undefined;
 }
 
-/** The side of a bit as formulas want it: slope t = tan(half angle), flat radius r, ball radius (0: none). */
-export interface Profile {
-  readonly t: number;
-  readonly r: number;
-  readonly ball: number;
-}
+export type { Profile } from './cut-profile.ts';
 
 /** What a cut needs to be known: where it may go and how deep. */
 export interface CutSetup {

@@ -7,7 +7,7 @@ import { type JointMovement, jointMovement, type Year } from '../wood/joint.ts';
 import { equilibriumMoisture } from '../wood/moisture.ts';
 import { speciesOf } from '../wood/species.ts';
 import { type Strength, standingStrength } from '../wood/strength.ts';
-import type { Unseen, WoodCore } from './facts-wood.ts';
+import type { Unseen, WoodCore } from './facts-core.ts';
 import { coarser } from './facts-wood-coarse.ts';
 import { pieceOf } from './facts-wood-parts.ts';
 import { type Glue, type GlueFact, glueFacts, glueNeeded, glueOf } from './glue.ts';

@@ -9,8 +9,7 @@ import { breakage, type Standing, type StandingPart } from './breakage.ts';
 import { type BreakageMends, breakageMends } from './breakage-mends.ts';
 import { islandAt, safeWidth } from './breakage-parts.ts';
 import { runBreakage } from './breakage-runs.ts';
-import type { Facts, Side } from './facts.ts';
-import type { Unseen } from './facts-wood.ts';
+import type { CoreFacts, Side, Unseen } from './facts-core.ts';
 
 /** What a thin part of one side bears. Forces are N on all of the height that stands above its weakest level. */
 export interface ThinPart {
@@ -58,7 +57,7 @@ const STUBBY = 3;
 const STEP = 0.3;
 
 type Core = Pick<
-  Facts,
+  CoreFacts,
   'job' | 'limit' | 'region' | 'match' | 'leastStroke' | 'leastLand' | 'narrowStrokes' | 'narrowLands'
 >;
 

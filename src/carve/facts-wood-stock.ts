@@ -3,8 +3,7 @@ import { boxOf } from '../geometry/ring.ts';
 import type { Box, Region, Ring } from '../geometry/shapes.ts';
 import type { Feeds, KeepOut } from '../job/schema.ts';
 import { type Clearing, carvingTime, clearing, clearingTime, type Feed, type ToClear } from './clearing.ts';
-import type { Side } from './facts.ts';
-import type { Unseen, WoodCore } from './facts-wood.ts';
+import type { Side, Unseen, WoodCore } from './facts-core.ts';
 import { coarser } from './facts-wood-coarse.ts';
 import { tipWidth } from './reach.ts';
 import {
@@ -137,10 +136,10 @@ function nutsOf(
   };
 }
 
-/** Each keep-out once for the bits and once for the nut, with the larger area. */
+/** Each keep-out once for the bits and once for the nut, with the larger area; the bits come first. */
 function withoutRepeats(hits: readonly KeepOutHit[]): readonly KeepOutHit[] {
   const kept: KeepOutHit[] = [];
-  for (const hit of [...hits].sort((a, b) => b.area - a.area))
+  for (const hit of [...hits].sort((a, b) => a.by.localeCompare(b.by) || b.area - a.area))
     if (!kept.some((other) => other.name === hit.name && other.by === hit.by)) kept.push(hit);
   return kept;
 }
@@ -151,6 +150,8 @@ const COARSE = 0.02;
 /** What the clearing bit takes of one side. */
 export interface Cleared {
   readonly clearing: Clearing;
+  /** How far round the plug's box the wood counts that is to be cut away, mm; undefined for the pocket. */
+  readonly round: number | undefined;
   /** Share of the wood to be cut away that it takes, 0 to 1. */
   readonly share: number;
   /** Minutes with the clearing bit and with the V-bit after it; undefined where the job gives no feeds for it. */
@@ -172,18 +173,28 @@ export function clearedOf(side: Side, core: WoodCore): Cleared | Unseen {
   const [clearFeed, carveFeed] = [feedOf(job.feeds?.clearing), feedOf(job.feeds?.vBit)];
   return {
     clearing: found,
+    round: side === 'plug' ? roundPlugBy(core) : undefined,
     share: all > 0 ? Math.min(1, found.cleared / all) : 0,
     clearingMinutes: clearFeed && clearingTime(found, clearFeed),
     carvingMinutes: carveFeed && carvingTime(toClear, found.region, carveFeed),
   };
 }
 
-/** The wood round the plug that one lap of the bits takes: the design's border, with the plug cut out of it. */
+/**
+ * The wood round the plug: its box grown by the border and once more by what the clearing bit keeps off walls, for the
+ * outer edge of this frame is no wall; the plug cut out of it.
+ */
 function roundPlug(core: WoodCore, outline: Region): Region {
   const { minX, minY, maxX, maxY } = boxOf(outline.rings);
-  const by = plugBorder({ ...cutOf('plug', core), clearing: core.job.clearingBit?.diameter });
+  const by = roundPlugBy(core);
   const frame = rectangle({ minX: minX - by, minY: minY - by, maxX: maxX + by, maxY: maxY + by });
   return subtract({ rings: [frame] }, outline);
+}
+
+function roundPlugBy(core: WoodCore): number {
+  const cut = cutOf('plug', core);
+  const diameter = core.job.clearingBit?.diameter ?? 0;
+  return plugBorder({ ...cut, clearing: diameter }) + cut.flat * cut.taper + diameter / 2;
 }
 
 function feedOf(feeds: Feeds | undefined): Feed | undefined {
