@@ -23,9 +23,11 @@ const MENDED = 5;
 
 /** What stands thin while one side is cut: its parts, its sharp tips, and the pores of its wood. Worst first. */
 export function thinReadings(facts: Facts, side: Side): (Reading | Silence)[] {
+  if (facts.region(side).rings.length === 0) return [{ untold: `The ${side} drawing holds no outline.` }];
   const thin = facts.wood.thin(side);
   if (!('parts' in thin)) return [thin];
-  if (thin.parts.length === 0) return [{ untold: `The ${side} drawing holds no outline.` }];
+  if (thin.parts.length === 0)
+    return [{ moot: 'No land is left between the strokes, so nothing of the board stands alone.' }];
   const most = facts.limit('tip-crumble-most');
   return [
     ...thin.parts.map((part, rank) => ofPart(facts, side, thin, part, rank)),
@@ -80,7 +82,7 @@ function mendOf(facts: Facts, side: Side, part: ThinPart): string {
   const mends = part.mends();
   const ways: string[] = [];
   const turn = mends.quarterTurn;
-  if (part.short === true && turn?.bears !== undefined)
+  if (part.short === true && turn?.bears !== undefined && turn.bears >= turn.need)
     ways.push(
       `turn the ${side === 'plug' ? 'plug stock' : 'board'} a quarter turn (then ${show(turn.bears * turn.height, 'N', facts.job.units)})`,
     );

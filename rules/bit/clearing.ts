@@ -56,10 +56,10 @@ function reach(facts: Facts, length: number): Reading {
 }
 
 function shareOf(facts: Facts, side: Side, cleared: Cleared): Reading {
-  const { clearing, share, clearingMinutes, carvingMinutes } = cleared;
+  const { clearing, round, share, clearingMinutes, carvingMinutes } = cleared;
   const atLeast = facts.limit('cleared-share-least');
   const style = facts.job.units;
-  const where = side === 'pocket' ? 'the pocket' : 'the wood within one lap round the plug';
+  const where = round === undefined ? 'the pocket' : `the wood up to ${facts.length(round)} round the plug`;
   const minutes = (value: number): string => show(value, 'min', style);
   const times = [
     ...(clearingMinutes === undefined ? [] : [`clearing takes about ${minutes(clearingMinutes)}`]),

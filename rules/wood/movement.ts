@@ -96,7 +96,7 @@ function crossing(facts: Facts, { movement, crossed }: Moves): Reading[] {
     return [
       {
         measured: quantity(toDegrees(crossed), 'deg'),
-        give: 1e-6,
+        give: 0,
         want: { atMost: most, hardAtMost },
         place,
         label: 'Grain of plug against board',

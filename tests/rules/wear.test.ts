@@ -1,0 +1,48 @@
+import { describe, expect, it } from 'vitest';
+import { wearSanding } from '../../rules/wear/sanding.ts';
+import { degrees } from '../../src/units.ts';
+import { ask } from '../pairs.ts';
+
+const SHARP = { 'bit.tip-flat': 0 };
+const stroke = (width: number) =>
+  `<rect id="broad" x="10" y="10" width="40" height="30"/><rect id="fine" x="10" y="60" width="70" height="${width}"/>`;
+const asked = (width: number, job: Record<string, unknown> = {}) =>
+  ask(wearSanding, { pocket: stroke(width), job: { ...SHARP, ...job } });
+
+describe('wear.sanding', () => {
+  it('a stroke of 1.6 mm is gone after 3.0 mm with a 30 degree bit, after 1.4 mm with 60 (half width over slope)', () => {
+    const narrow = asked(1.6).readings[0];
+    expect(narrow?.measured.value).toBeCloseTo(0.8 / Math.tan(degrees(15)), 2);
+    expect(narrow?.measured.value).toBeCloseTo(2.99, 1);
+    expect(asked(1.6, { 'bit.angle': 60 }).readings[0]?.measured.value).toBeCloseTo(1.386, 1);
+  });
+
+  it('holds, is close at and below the limit, breaks', () => {
+    const widthFor = (sanded: number) => 2 * sanded * Math.tan(degrees(15));
+    expect(asked(widthFor(1.05)).outcome).toBe('pass');
+    expect(asked(widthFor(1)).outcome).toBe('close');
+    expect(asked(widthFor(0.3)).outcome).toBe('close');
+    expect(asked(widthFor(0.2)).outcome).toBe('fail');
+    expect(asked(widthFor(0.2)).readings[0]?.place.element).toBe('#fine');
+  });
+
+  it('names a width that mends, and asks for depth when the plug ends before its width does', () => {
+    const cure = asked(0.3).readings[0]?.cure ?? '';
+    const width = Number(/to ([\d.]+) mm/.exec(cure)?.[1]);
+    expect(asked(width + 0.02).outcome).toBe('pass');
+    const shallow = asked(20, { 'plug.start-depth': 0.8, 'pocket.flat-depth': 3.4 }).readings[0];
+    expect(shallow?.measured.value).toBeCloseTo(0.8, 2);
+    expect(shallow?.cure).toContain('mating depth');
+  });
+
+  it('counts what the plug stands proud: a flat tip in narrow strokes holds it up', () => {
+    const blunt = asked(1.6, { 'bit.tip-flat': 0.3 }).readings[0];
+    expect(blunt?.says).toContain('Standing proud');
+    expect(blunt?.measured.value).toBeLessThan((asked(1.6).readings[0]?.measured.value ?? 0) - 0.1);
+  });
+
+  it('has no business where the walls never meet, and sees nothing without an outline', () => {
+    expect(asked(3, { 'plug.start-depth': 0 }).outcome).toBe('moot');
+    expect(ask(wearSanding, { pocket: '' }).outcome).toBe('untold');
+  });
+});
