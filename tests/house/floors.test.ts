@@ -13,8 +13,25 @@ const FLOORS: Readonly<Record<string, readonly string[]>> = {
   'src/job': ['src/fault.ts', 'src/units.ts', 'src/geometry', 'src/wood'],
   'src/artwork': ['src/fault.ts', 'src/units.ts', 'src/geometry'],
   'src/carve': ['src/fault.ts', 'src/units.ts', 'src/geometry', 'src/wood', 'src/job', 'src/artwork'],
-  'src/engine': ['src/fault.ts', 'src/units.ts', 'src/geometry', 'src/wood', 'src/job', 'src/artwork', 'src/carve'],
-  rules: ['src/fault.ts', 'src/units.ts', 'src/geometry', 'src/wood', 'src/job', 'src/artwork', 'src/carve', 'src/engine'],
+  'src/engine': [
+    'src/fault.ts',
+    'src/units.ts',
+    'src/geometry',
+    'src/wood',
+    'src/job',
+    'src/artwork',
+    'src/carve',
+  ],
+  rules: [
+    'src/fault.ts',
+    'src/units.ts',
+    'src/geometry',
+    'src/wood',
+    'src/job',
+    'src/artwork',
+    'src/carve',
+    'src/engine',
+  ],
   'src/report': [
     'src/fault.ts',
     'src/units.ts',
@@ -76,7 +93,9 @@ const sources = [...filesBelow('src'), ...filesBelow('rules')];
 
 function importsOf(file: string): string[] {
   const text = readFileSync(join(root, file), 'utf8');
-  const found = text.matchAll(/(?:^|\n)\s*(?:import|export)\s[^;]*?from\s*'([^']+)'|import\('([^']+)'\)|(?:^|\n)import\s+'([^']+)'/g);
+  const found = text.matchAll(
+    /(?:^|\n)\s*(?:import|export)\s[^;]*?from\s*'([^']+)'|import\('([^']+)'\)|(?:^|\n)import\s+'([^']+)'/g,
+  );
   return [...found].map((match) => match[1] ?? match[2] ?? match[3] ?? '');
 }
 
@@ -141,7 +160,9 @@ describe('the house', () => {
   it('keeps conversion factors in the units file', () => {
     const factor = /25\.4\b|Math\.PI\s*\/\s*180|180\s*\/\s*Math\.PI|\*\s*180\s*\)?\s*\/\s*Math\.PI/;
     const users = sources.filter(
-      (file) => file !== 'src/units.ts' && factor.test(readFileSync(join(root, file), 'utf8').replace(/'25\.4'|'1\/25\.4'/g, '')),
+      (file) =>
+        file !== 'src/units.ts' &&
+        factor.test(readFileSync(join(root, file), 'utf8').replace(/'25\.4'|'1\/25\.4'/g, '')),
     );
     expect(users).toEqual([]);
   });

@@ -45,7 +45,9 @@ function icons(): Icon[] {
         body: text.replace(/^[\s\S]*?<svg[^>]*>/, '').replace(/<\/svg>[\s\S]*$/, ''),
       };
     });
-  const set = require('@iconify-json/game-icons/icons.json') as { icons: { [name: string]: { body: string } } };
+  const set = require('@iconify-json/game-icons/icons.json') as {
+    icons: { [name: string]: { body: string } };
+  };
   const names = Object.keys(set.icons).sort();
   const game = names
     .filter((_, index) => index % Math.floor(names.length / 110) === 0)
@@ -117,7 +119,8 @@ describe(`pairs from ${all.length} icons`, () => {
   it('pass pair.mirror and pair.match as true mirrors', () => {
     const blamed = all.filter(
       (icon) =>
-        check(icon, 'mirror', 'pair.mirror')?.outcome !== 'pass' || check(icon, 'mirror', 'pair.match')?.outcome !== 'pass',
+        check(icon, 'mirror', 'pair.mirror')?.outcome !== 'pass' ||
+        check(icon, 'mirror', 'pair.match')?.outcome !== 'pass',
     );
     expect(blamed.map((icon) => icon.name)).toEqual([]);
   });

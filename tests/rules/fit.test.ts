@@ -1,0 +1,118 @@
+import { describe, expect, it } from 'vitest';
+import { depthGlue } from '../../rules/depth/glue.ts';
+import { fitProud } from '../../rules/fit/proud.ts';
+import { fitRim } from '../../rules/fit/rim.ts';
+import { fitSpread } from '../../rules/fit/spread.ts';
+import { tan30deg } from '../constants.ts';
+import { ask, LEAF, mirrored } from '../pairs.ts';
+
+const t = tan30deg.half;
+/** A long bar: one level ridge all along, so that the tip's flat lifts the plug by r / t and opens r (geometry of the cut). */
+const BAR = '<rect x="10" y="40" width="80" height="1.6"/>';
+const first = (check: ReturnType<typeof ask>) => check.readings[0];
+
+describe('fit.rim', () => {
+  it('is closed all round with a sharp point', () => {
+    const reading = first(ask(fitRim, { pocket: LEAF, job: { 'bit.tip-flat': 0 } }));
+    expect(reading?.outcome).toBe('pass');
+    expect(reading?.measured.value).toBeLessThan(0.001);
+  });
+
+  it('opens half the tip flat over a narrow stroke, and is exact at the limit', () => {
+    const gap = (flat: number) => first(ask(fitRim, { pocket: BAR, job: { 'bit.tip-flat': flat } }));
+    expect(gap(0.08)?.measured.value).toBeCloseTo(0.04, 3);
+    expect(gap(0.08)?.outcome).toBe('pass');
+    expect(gap(0.106)?.outcome).toBe('close');
+    expect(gap(0.19)?.outcome).toBe('close');
+    expect(gap(0.22)?.outcome).toBe('fail');
+    expect(gap(0.22)?.says).toContain('narrow stroke');
+  });
+
+  it('names a mend with its number, and the number is true when the mend is made', () => {
+    const bad = first(ask(fitRim, { pocket: BAR, job: { 'bit.tip-flat': 0.24 } }));
+    const told = /tip flat of (\d\.\d+) mm leaves (\d\.\d+) mm open/.exec(bad?.cure ?? '');
+    expect(told, bad?.cure).not.toBeNull();
+    const mended = first(ask(fitRim, { pocket: BAR, job: { 'bit.tip-flat': Number(told?.[1]) } }));
+    expect(mended?.measured.value).toBeCloseTo(Number(told?.[2]), 2);
+  });
+
+  it('cannot tell without a tip, and has no business with a copy', () => {
+    expect(ask(fitRim, { pocket: LEAF, job: { 'bit.tip-flat': undefined } }).outcome).toBe('untold');
+    expect(ask(fitRim, { pocket: LEAF, plug: LEAF }).outcome).toBe('moot');
+  });
+});
+
+describe('fit.proud', () => {
+  it('lifts by r / t over a level ridge, and is exact at the limit', () => {
+    const proud = (flat: number) => first(ask(fitProud, { pocket: BAR, job: { 'bit.tip-flat': flat } }));
+    expect(proud(0.12)?.measured.value).toBeCloseTo(0.06 / t, 2);
+    expect(proud(0.12)?.outcome).toBe('pass');
+    expect(proud(0.2)?.outcome).toBe('close');
+    expect(proud(0.34)?.outcome).toBe('fail');
+  });
+
+  it('is not held by a wide plain shape', () => {
+    expect(first(ask(fitProud, { pocket: '<circle cx="50" cy="50" r="30"/>' }))?.measured.value).toBeLessThan(
+      0.01,
+    );
+  });
+
+  it('sees the sharp spike of a notch, which is worse than any stroke of that width', () => {
+    // A notch of 30 degrees into a disc-like body: the board's spike stands in a valley filled by the tip.
+    const notch = '<path d="M10 20 H45 L50 38.66 L55 20 H90 V80 H10 Z"/>';
+    const reading = first(ask(fitProud, { pocket: notch, job: { 'bit.tip-flat': 0.2 } }));
+    // Reflex corner 330 degrees: lift t = r (1 / sin(165 deg) - 1) = 2.86 r.
+    expect(reading?.measured.value).toBeGreaterThan((2.5 * 0.1) / t);
+    expect(reading?.says).toContain('notch');
+  });
+});
+
+describe('depth.glue after settling', () => {
+  it('tells when a plug drawn too small sinks into its glue', () => {
+    const circle = (r: number) =>
+      `<circle cx="50" cy="50" r="${r}"/><rect x="84" y="${10 - (r - 30)}" width="10" height="${20 + 2 * (r - 30)}"/>`;
+    const check = ask(depthGlue, {
+      pocket: circle(30),
+      plug: mirrored('<circle cx="50" cy="50" r="29.9"/><rect x="84.1" y="10.1" width="9.8" height="19.8"/>'),
+      job: { 'pocket.flat-depth': 5.6 },
+    });
+    const settled = check.readings.find((reading) => reading.label === 'Glue gap once settled');
+    expect(settled?.measured.value).toBeCloseTo(0.6 - 0.1 / t, 1);
+    expect(settled?.outcome).not.toBe('pass');
+  });
+});
+
+describe('fit.spread', () => {
+  it('holds when nothing varies, breaks when the board is far from flat, and names what matters', () => {
+    const still = {
+      'spread.tip-wear': 0,
+      'spread.angle': 0,
+      'spread.pocket-zero': 0,
+      'spread.plug-zero': 0,
+      'spread.pocket-flatness': 0,
+      'spread.plug-flatness': 0,
+      'spread.scale': 0,
+      'spread.squareness': 0,
+      'spread.runout': 0,
+    };
+    expect(first(ask(fitSpread, { pocket: LEAF, job: still }))?.measured.value).toBe(0);
+    const bowed = first(ask(fitSpread, { pocket: LEAF, job: { ...still, 'spread.pocket-flatness': 2 } }));
+    expect(bowed?.outcome).toBe('fail');
+    expect(bowed?.says).toContain('how flat the board is');
+  });
+
+  it('gives the same chance for the same seed, and another seed stays within its own uncertainty', () => {
+    const job = { 'spread.pocket-flatness': 0.5, 'spread.draws': 1000 };
+    const a = first(ask(fitSpread, { pocket: LEAF, job }));
+    const b = first(ask(fitSpread, { pocket: LEAF, job }));
+    const c = first(ask(fitSpread, { pocket: LEAF, job: { ...job, 'spread.seed': 7 } }));
+    expect(a?.measured.value).toBe(b?.measured.value);
+    expect(Math.abs((a?.measured.value ?? 0) - (c?.measured.value ?? 99))).toBeLessThan(
+      2 * ((a?.give ?? 0) + (c?.give ?? 0)),
+    );
+  });
+
+  it('has no business where the fit fails already', () => {
+    expect(ask(fitSpread, { pocket: BAR, job: { 'bit.tip-flat': 0.3 } }).outcome).toBe('moot');
+  });
+});
