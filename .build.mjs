@@ -10,7 +10,7 @@ import { build } from 'esbuild';
 const require = createRequire(import.meta.url);
 const fresh = `.dist-${process.pid}`;
 await build({
-  entryPoints: { cli: 'src/cli/main.ts', index: 'src/index.ts' },
+  entryPoints: { cli: 'src/cli/main.ts', 'jobs-hand': 'src/cli/jobs-hand.ts', index: 'src/index.ts' },
   outdir: fresh,
   bundle: true,
   splitting: true,
@@ -21,6 +21,16 @@ await build({
   minifyWhitespace: true,
   legalComments: 'linked',
   banner: { js: "import{createRequire as __cr}from'node:module';const require=__cr(import.meta.url);" },
+});
+// The program inside an HTML report: one script for browsers.
+await build({
+  entryPoints: { page: 'src/report/html-page.ts' },
+  outdir: fresh,
+  bundle: true,
+  platform: 'browser',
+  format: 'iife',
+  target: 'es2022',
+  minify: true,
 });
 copyFileSync(
   join(dirname(require.resolve('clipper2-wasm')), '../es/clipper2z.wasm'),

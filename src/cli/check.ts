@@ -1,12 +1,16 @@
+import { join } from 'node:path';
 import type { Answer } from '../engine/reading.ts';
-import type { InputFault } from '../fault.ts';
 import { PLAIN_INK, terminalInk } from '../report/colour.ts';
+import { html } from '../report/html.ts';
 import { json, jsonRecord } from '../report/json.ts';
-import { sheet } from '../report/sheet.ts';
+import { jobRows } from '../report/rows.ts';
 import { EXIT, type Format } from './exit.ts';
-import { writeWhole } from './files.ts';
-import { type Run, runJobFile } from './run.ts';
-import { faultsOf, faultText, say } from './say.ts';
+import { readText, writeWhole } from './files.ts';
+import { runJobs } from './jobs.ts';
+import type { Order, Outcome, Unread } from './jobs-one.ts';
+import { progressOf } from './jobs-progress.ts';
+import { packageFolder } from './package.ts';
+import { faultText, say } from './say.ts';
 
 export interface CheckSettings {
   readonly format: Format;
@@ -23,67 +27,105 @@ const EXIT_OF: Readonly<Record<Answer, number>> = {
   unknown: EXIT.unknown,
 };
 
-/** A job that was asked, or the faults that kept it from being read. */
-type Outcome =
-  | { readonly job: string; readonly run: Run }
-  | { readonly job: string; readonly faults: readonly InputFault[] };
-
 /** Checks jobs and writes one report. Returns the exit status. */
 export async function check(jobs: readonly string[], settings: CheckSettings): Promise<number> {
-  const outcomes: Outcome[] = [];
-  for (const job of jobs) outcomes.push(await outcomeOf(job, settings));
-  for (const outcome of outcomes)
-    if ('faults' in outcome) for (const fault of outcome.faults) say(faultText(fault));
-  const text = report(outcomes, settings);
-  if (settings.output !== undefined) writeWhole(settings.output, text);
-  else process.stdout.write(text);
-  return Math.max(EXIT.good, ...outcomes.map((outcome) => exitOf(outcome, settings.careFails === true)));
+  const order = orderOf(settings);
+  const progress = progressOf(jobs.length);
+  const outcomes = await runJobs(jobs, order, progress.done).finally(progress.end);
+  for (const outcome of outcomes) tellFaults(outcome);
+  const text = report(outcomes, order);
+  unbroken(() => {
+    if (settings.output !== undefined) writeWhole(settings.output, text);
+    else process.stdout.write(text);
+  });
+  return worstOf(outcomes, settings.careFails === true);
 }
 
-async function outcomeOf(job: string, settings: CheckSettings): Promise<Outcome> {
-  try {
-    return { job, run: await runJobFile(job, settings) };
-  } catch (error) {
-    const faults = faultsOf(error);
-    if (faults === undefined) throw error;
-    return { job, faults };
-  }
+/** The exit status of several jobs: the worst counts. */
+export function worstOf(outcomes: readonly Outcome[], careFails: boolean): number {
+  return Math.max(EXIT.good, ...outcomes.map((outcome) => exitOf(outcome, careFails)));
 }
 
 function exitOf(outcome: Outcome, careFails: boolean): number {
   if ('faults' in outcome) return EXIT.unreadable;
-  const { answer } = outcome.run.checked;
+  const { answer } = outcome.checked;
   return answer === 'care' && careFails ? EXIT.fail : EXIT_OF[answer];
 }
 
-function report(outcomes: readonly Outcome[], settings: CheckSettings): string {
-  if (settings.format === 'json') return jsonOf(outcomes);
-  return sheetsOf(outcomes, settings);
+/** Says why a job could not be read; nothing for one that could. */
+export function tellFaults(outcome: Outcome): void {
+  if ('faults' in outcome) for (const fault of outcome.faults) say(faultText(fault));
+}
+
+function orderOf({ format, output, only, skip }: CheckSettings): Order {
+  const toTerminal = output === undefined && process.stdout.isTTY === true;
+  const colour = toTerminal && !process.env['NO_COLOR'] && process.env['TERM'] !== 'dumb';
+  const width = toTerminal ? Math.min(process.stdout.columns ?? 80, 110) : 80;
+  return { format, colour, width, only, skip };
+}
+
+function report(outcomes: readonly Outcome[], order: Order): string {
+  if (order.format === 'json') return jsonOf(outcomes);
+  return sheetsOf(outcomes, order);
 }
 
 function jsonOf(outcomes: readonly Outcome[]): string {
   const only = outcomes.length === 1 ? outcomes[0] : undefined;
-  if (only !== undefined && 'run' in only) return json(only.run.checked);
+  if (only !== undefined && 'checked' in only) return json(only.checked);
   const records = outcomes.map((outcome) =>
-    'run' in outcome ? jsonRecord(outcome.run.checked) : unreadRecord(outcome),
+    'checked' in outcome ? jsonRecord(outcome.checked) : unreadRecord(outcome),
   );
   return `${JSON.stringify(only === undefined ? records : records[0], null, 2)}\n`;
 }
 
+/** One page for all jobs, a sheet each; the page's own program comes from the build. */
+function htmlOf(outcomes: readonly Outcome[]): string {
+  const jobs = outcomes.map((outcome) => ('run' in outcome ? outcome.run : outcome));
+  return html(jobs, readText(join(packageFolder(), 'dist', 'page.js'), "the page's program"));
+}
+
 /** A job that could not be read has its place in the JSON too: what is not there could pass for a pass. */
-function unreadRecord(outcome: { readonly job: string; readonly faults: readonly InputFault[] }): unknown {
+function unreadRecord({ job, faults }: Unread): unknown {
   return {
-    job: outcome.job,
+    job,
     answer: 'unreadable',
-    faults: outcome.faults.map(({ message, place }) => ({ says: message, ...place })),
+    faults: faults.map(({ message, place }) => ({ says: message, ...place })),
   };
 }
 
-function sheetsOf(outcomes: readonly Outcome[], settings: CheckSettings): string {
-  const toTerminal = settings.output === undefined && process.stdout.isTTY === true;
-  const colour = toTerminal && !process.env['NO_COLOR'] && process.env['TERM'] !== 'dumb';
-  const ink = colour ? terminalInk() : PLAIN_INK;
-  const width = toTerminal ? Math.min(process.stdout.columns ?? 80, 110) : 80;
-  const runs = outcomes.flatMap((outcome) => ('run' in outcome ? [outcome.run] : []));
-  return runs.map(({ checked, facts }) => sheet(checked, facts, { ink, width })).join('\n');
+/** One job's sheet; of several a line each, then the sheets of those that do not pass. */
+function sheetsOf(outcomes: readonly Outcome[], { colour }: Order): string {
+  const sheets = outcomes.flatMap((outcome) =>
+    'checked' in outcome && (outcomes.length === 1 || outcome.checked.answer !== 'pass')
+      ? [outcome.text]
+      : [],
+  );
+  if (outcomes.length === 1) return sheets.join('');
+  const rows = jobRows(outcomes.map(rowOf), colour ? terminalInk() : PLAIN_INK);
+  return [`${rows.join('\n')}\n`, ...sheets].join('\n');
+}
+
+/** A job's line among several. */
+export function rowOf(outcome: Outcome) {
+  if ('faults' in outcome) return { answer: 'unread', title: undefined, path: outcome.job } as const;
+  const { answer, title, job } = outcome.checked;
+  return { answer, title, path: job };
+}
+
+/** Writing that has begun is finished before an interrupt is obeyed: no report is ever left in halves. */
+function unbroken(write: () => void): void {
+  let interrupted = false;
+  const hold = (): void => {
+    interrupted = true;
+  };
+  process.on('SIGINT', hold);
+  try {
+    write();
+  } finally {
+    // A signal that came meanwhile is heard in the next turn.
+    setImmediate(() => {
+      process.off('SIGINT', hold);
+      if (interrupted) process.kill(process.pid, 'SIGINT');
+    });
+  }
 }

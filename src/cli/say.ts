@@ -6,7 +6,7 @@ export function say(text: string): void {
 }
 
 /** One fault as a maker reads it: where, then what. */
-export function faultText(fault: InputFault): string {
+export function faultText(fault: Pick<InputFault, 'message' | 'place'>): string {
   const { file, line, column, element } = fault.place;
   const where: string[] = [];
   if (file !== undefined) where.push(file);

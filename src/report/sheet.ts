@@ -18,14 +18,14 @@ const HAVE = 11;
 const NEED = 16;
 const ROOM = 10;
 
-const ANSWER_WORDS: Readonly<Record<Answer, string>> = {
+export const ANSWER_WORDS: Readonly<Record<Answer, string>> = {
   pass: 'PASS',
   care: 'PASS WITH CARE',
   fail: 'FAIL',
   unknown: 'CANNOT TELL',
 };
 
-const ANSWER_SENTENCES: Readonly<Record<Answer, string>> = {
+export const ANSWER_SENTENCES: Readonly<Record<Answer, string>> = {
   pass: 'Everything measured is as it should be. A PASS is not a promise: test the fit before the glue.',
   care: 'Nothing is wrong, but the rows marked CLOSE or NOT SEEN want a look before the cut.',
   fail: 'Do not cut this yet: the rows marked FAIL would show in the wood.',
@@ -213,11 +213,12 @@ function ending(checked: CheckedJob, width: number): string[] {
   return lines;
 }
 
-function answerInk(answer: Answer, ink: Ink): (text: string) => string {
+/** The ink an answer is written in. */
+export function answerInk(answer: Answer, ink: Ink): (text: string) => string {
   if (answer === 'pass') return ink.good;
   if (answer === 'care') return ink.care;
   return answer === 'fail' ? ink.bad : ink.unseen;
 }
 
-const baseName = (path: string): string =>
+export const baseName = (path: string): string =>
   path.slice(Math.max(path.lastIndexOf('/'), path.lastIndexOf('\\')) + 1);

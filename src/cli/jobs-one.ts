@@ -1,0 +1,48 @@
+import type { CheckedJob } from '../engine/checked.ts';
+import type { InputFault } from '../fault.ts';
+import { PLAIN_INK, terminalInk } from '../report/colour.ts';
+import { sheet } from '../report/sheet.ts';
+import type { Format } from './exit.ts';
+import { type Choice, DISK, type Run, runJobFile, type Source } from './run.ts';
+import { faultsOf } from './say.ts';
+
+/** What is asked of each of several jobs. Plain data: it goes to other threads. */
+export interface Order extends Choice {
+  readonly format: Format;
+  readonly colour: boolean;
+  /** Columns of a sheet. */
+  readonly width: number;
+}
+
+/** A job that was judged, with the part of the report that needs more than its figures. */
+export interface Judged {
+  readonly job: string;
+  readonly checked: CheckedJob;
+  readonly text: string;
+}
+
+/** A job that could not be read, and why. */
+export interface Unread {
+  readonly job: string;
+  readonly faults: readonly Pick<InputFault, 'message' | 'place'>[];
+}
+
+export type Outcome = Judged | Unread;
+
+/** Checks one job. Outcomes are plain data, so that they can come from another thread. */
+export async function outcomeOf(job: string, order: Order, source: Source = DISK): Promise<Outcome> {
+  try {
+    const run = await runJobFile(job, order, source);
+    return { job, checked: run.checked, text: textOf(run, order) };
+  } catch (error) {
+    const faults = faultsOf(error);
+    if (faults === undefined) throw error;
+    return { job, faults: faults.map(({ message, place }) => ({ message, place })) };
+  }
+}
+
+/** What only the thread that ran the job can write, as it has the facts. */
+function textOf({ checked, facts }: Run, { format, colour, width }: Order): string {
+  if (format !== 'sheet') return '';
+  return sheet(checked, facts, { ink: colour ? terminalInk() : PLAIN_INK, width });
+}
