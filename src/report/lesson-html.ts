@@ -151,6 +151,10 @@ th, td { border-bottom: 1px solid var(--line); padding: .25rem .5rem .25rem 0; t
 thead th { color: var(--faint); } .figure { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; }
 .write { width: 30%; } .fail th, .fail td, .close th, .close td { font-weight: bold; border-bottom: 0; padding-top: .5rem; }
 .lines p { border-bottom: 1px solid var(--line); padding-bottom: 1.6rem; margin: .8rem 0 0; color: var(--faint); }
+@media screen and (max-width: 32rem) {
+  body { padding-inline: .6rem; } article { padding: .7rem; } table { font-size: .8rem; }
+  th, td { padding-right: .3rem; } .figure { white-space: normal; }
+}
 @media print {
   :root { color-scheme: light; font-size: 9pt; --paper: #fff; --ink: #000; --faint: #444; --line: #999; --wood: #ddd; --other: #f2f2f2; }
   @page { margin: 14mm; }
