@@ -1,4 +1,4 @@
-import { Command, CommanderError, Option } from 'commander';
+import { Argument, Command, CommanderError, Option } from 'commander';
 import { VERSION } from '../report/version.ts';
 import { EXIT, FORMATS } from './exit.ts';
 import { faultsOf, faultText, say } from './say.ts';
@@ -62,6 +62,17 @@ function program(done: (status: number) => void): Command {
     .action(async (name: string[]) => {
       const { woods } = await import('./woods.ts');
       done(woods(name.length === 0 ? undefined : name.join(' ')));
+    });
+
+  dryfit
+    .command('hook')
+    .description('check the jobs a commit would change, before it is made: set up, take away, or run now')
+    .addArgument(new Argument('<what>', 'what to do').choices(['install', 'remove', 'run']))
+    .option('--care-fails', 'hold the commit back on PASS WITH CARE too')
+    .option('--all', 'with run: check every job of the repository as it is staged')
+    .action(async (what: string, settings) => {
+      const { hook } = await import('./hook.ts');
+      done(await hook(what, settings));
     });
 
   return dryfit;
