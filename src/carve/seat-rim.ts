@@ -10,7 +10,9 @@ const CORNER = 0.1;
 /** Depth of fill in a notch, mm sideways, that makes the plug's section round there. */
 const FILLED = 1e-6;
 /** A gap is told up to this many times what the wall has drawn back. */
-const FARTHEST = 20;
+const FARTHEST = 10;
+/** A gap wider than this is no line any more, mm: then only the outlines tell it, not corners or filled notches. */
+const HOPELESS = 0.5;
 
 /**
  * The rim: where the pocket's wall meets the board's face, mm, in the pocket's frame. Where the bit rounds a
@@ -61,13 +63,15 @@ export function gapAt(pair: Pair, s: Seat, at: Point): number {
   const { plug } = pair;
   const [vx, vy] = sideways(pair, s, at[0], at[1], 0);
   const [x, y] = [at[0] - vx, at[1] - vy];
-  const wall = plug.wall(x, y);
-  const beside = (wall - pair.mating + heightAt(pair, s, at[0], at[1])) * plug.real.t;
-  if (beside <= 0) return 0;
+  const height = heightAt(pair, s, at[0], at[1]);
   const room = plug.room(x, y);
+  const hopeless = height * plug.real.t > HOPELESS;
+  const wall = hopeless ? plug.setup.start + room / plug.real.t : plug.wall(x, y);
+  const beside = (wall - pair.mating + height) * plug.real.t;
+  if (beside <= 0) return 0;
   const filled = plug.real.ball === 0 && (plug.setup.start - wall) * plug.real.t + room > FILLED;
   const inset = beside - room;
-  if (filled || inset <= 0) return beside;
+  if (filled || inset <= 0 || beside > HOPELESS) return beside;
   const nearest = -farthestRoom(pair.plugTree, 1, x, y, 0, inset, -FARTHEST * inset);
   return Math.max(beside, Math.min(nearest, FARTHEST * inset));
 }

@@ -30,7 +30,8 @@ export function settle(pair: Pair, places: readonly Place[]): Seat {
   const arm = Math.max(1e-6, Math.hypot(box.maxX - box.minX, box.maxY - box.minY) / 2);
   const level = places[0]?.lift ?? Number.NEGATIVE_INFINITY;
   let at = levelSeat(pair, places);
-  if (!Number.isFinite(level)) return at;
+  // A plug whose face still rides on the board has not gone in at all: no small motion tells where it rests.
+  if (!Number.isFinite(level) || level >= pair.input.plugStart - FINE) return at;
   let chosen = thinned(pair, places, level);
   for (let round = 0; round < MOST_ROUNDS; round++) {
     const next = descend(pair, chosen, at, arm, round);
