@@ -232,12 +232,19 @@ function unscale(pocket: Outline, plug: Outline, t: Affine, even: boolean, toler
   };
 }
 
+/** Two factors that differ by less than this share cannot be told from one. */
+const ONE_FACTOR = 1e-4;
+
 /** The plug's factors are one over those that mend it. */
 function scaleFrom(s: readonly number[], mean: number, even: boolean, residual: number): Scale {
   const uniform = 1 / mean;
   const known = MIX_UPS.find(([, factor]) => Math.abs(uniform / factor - 1) < KNOWN_WITHIN)?.[0];
   if (even) return { x: uniform, y: uniform, uniform, ...(known === undefined ? {} : { known }), residual };
   const [a, b, d] = inverse(s);
+  // Curves are flattened to a few micrometres, which two factors can feed on: so near to one they are one.
+  const apart = Math.hypot(a - d, 2 * b) / uniform;
+  if (apart < ONE_FACTOR)
+    return { x: uniform, y: uniform, uniform, ...(known === undefined ? {} : { known }), residual };
   const aslant = Math.abs(b) > 0.05 * Math.abs(a - d) && Math.abs(b) > 1e-5;
   if (!aslant) return { x: a, y: d, uniform, residual };
   const turn = Math.atan2(2 * b, a - d) / 2;
