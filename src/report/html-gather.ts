@@ -1,0 +1,150 @@
+import type { Facts, Fitted } from '../carve/facts.ts';
+import { shareAfter } from '../carve/wear.ts';
+import type { CheckedJob } from '../engine/checked.ts';
+import { open } from '../geometry/offset.ts';
+import { boxOf } from '../geometry/ring.ts';
+import type { Box, Point, Region, Ring } from '../geometry/shapes.ts';
+import type { FitData, HtmlSheet, Marked, Sanding, SheetData, WidthClass } from './html-data.ts';
+import { thinned } from './lesson-drawing.ts';
+import { balloonsOf, baseName } from './sheet.ts';
+
+/** Points of an outline within this of the line between their neighbours are left out, mm, ... */
+const THINNED = 0.01;
+/** ... or more, until so many points are left: a browser draws no finer anyway. */
+const MOST_POINTS = 12_000;
+const SANDING_STEPS = 16;
+
+/** What the page needs of one job beside its judged checks. */
+export function htmlSheet(checked: CheckedJob, facts: Facts): HtmlSheet {
+  const { pocket, plug } = facts.job;
+  return {
+    summary: facts.summary(),
+    files: { pocket: baseName(pocket.outline.path), plug: baseName(plug.outline.path) },
+    data: sheetData(checked, facts),
+  };
+}
+
+function sheetData(checked: CheckedJob, facts: Facts): SheetData {
+  const { job } = facts;
+  const [pocket, plug] = [facts.region('pocket'), facts.region('plug')];
+  const bound = boundFor([...pocket.rings, ...plug.rings]);
+  const fitted = facts.fitted();
+  const made = 'fit' in fitted ? fitted : undefined;
+  const narrowest = facts.leastStroke('pocket');
+  const data = {
+    units: job.units,
+    pocket: flat(pocket, bound),
+    plug: flat(plug, bound),
+    laid: facts.match().aligned,
+    thinned: bound,
+    marks: marksOf(checked),
+    widths: widthsOf(facts, bound),
+    rim: made?.fit.rim.flatMap(({ at, gap }) => [round(at[0], 2), round(at[1], 2), round(gap, 4)]) ?? [],
+    rimLimits: [facts.limit('rim-gap-most'), facts.limit('rim-gap-most-hard')] as const,
+    worst: made?.fit.worstGap && pointed(made.fit.worstGap),
+    fit: made && fitData(made),
+    noFit: 'fit' in fitted ? undefined : 'moot' in fitted ? fitted.moot : fitted.untold,
+    boardThickness: job.pocket.stock.thickness,
+    stockThickness: job.plug.stock.thickness,
+    sanding: sandingOf(facts, fitted),
+    narrowest: narrowest && { at: narrowest.at, width: narrowest.width },
+  };
+  return { ...data, cut: firstCut(data, boxOf(pocket.rings), job.pocket.flatDepth) };
+}
+
+function fitData({ input, fit }: Extract<Fitted, { fit: unknown }>): FitData {
+  const { pocket: _, plug: __, ...rest } = input;
+  return { ...rest, seat: fit.seat, proud: fit.proud };
+}
+
+function marksOf(checked: CheckedJob): Marked[] {
+  const marks: Marked[] = [];
+  const rows = new Map(checked.checks.flatMap((check) => check.readings.map((r) => [r, check.row] as const)));
+  for (const [reading, number] of balloonsOf(checked)) {
+    const { at, part } = reading.place;
+    if (at === undefined || reading.outcome === 'pass') continue;
+    const label = reading.label ?? rows.get(reading) ?? '';
+    const side = part === 'plug' ? 'plug' : 'pocket';
+    marks.push({ number, side, at: [round(at[0], 3), round(at[1], 3)], outcome: reading.outcome, label });
+  }
+  return marks;
+}
+
+/** The widths that change what the bit leaves (physics of the sloping wall), each with the strokes that reach it. */
+function widthsOf(facts: Facts, bound: number): WidthClass[] {
+  const { job, depths } = facts;
+  const region = facts.region('pocket');
+  const t = Math.tan(job.bit.angle / 2);
+  const tip = job.bit.tipFlat ?? 0;
+  const classes: readonly (readonly [number, string])[] = [
+    [tip, 'the plug ends in a ridge'],
+    [tip + 2 * Math.max(0, depths.mating) * t, 'the pocket ends in a V'],
+    [tip + 2 * depths.pocketTotal * t, 'flat face over a flat floor'],
+  ];
+  return [
+    { from: 0, rings: flat(region, bound), means: 'the tip does not go in' },
+    ...classes.map(([from, means]) => ({ from, rings: opened(region, from, bound), means })),
+  ];
+}
+
+function opened(region: Region, width: number, bound: number): number[][] {
+  return flat(open(region, width / 2, { arcError: bound }), bound);
+}
+
+function sandingOf(facts: Facts, fitted: Fitted): Sanding | undefined {
+  const { job, depths } = facts;
+  const region = facts.region('pocket');
+  const proud = 'fit' in fitted ? Math.max(0, fitted.fit.proud) : 0;
+  const most = depths.mating - proud;
+  if (most <= 0 || region.rings.length === 0) return undefined;
+  const halfAngle = job.plugBit.angle / 2;
+  const shares = Array.from({ length: SANDING_STEPS + 1 }, (_, k) =>
+    round(shareAfter(region, (most * k) / SANDING_STEPS, { halfAngle, mating: depths.mating, proud }), 4),
+  );
+  return { most, proud, taper: Math.tan(halfAngle), shares };
+}
+
+/** Across the place that matters most: a reading that does not pass, else the narrowest stroke. */
+function firstCut(
+  data: Pick<SheetData, 'marks' | 'narrowest' | 'worst'>,
+  box: Box,
+  depth: number,
+): readonly [Point, Point] {
+  const marked = data.marks.find((mark) => mark.side === 'pocket');
+  const [x, y] = marked?.at ?? data.narrowest?.at ?? [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];
+  const wide = box.maxX - box.minX;
+  const half = Math.min(Math.max(4 * depth, wide / 6), wide / 2 + depth);
+  return [
+    [round(x - half, 1), round(y, 1)],
+    [round(x + half, 1), round(y, 1)],
+  ];
+}
+
+function boundFor(rings: readonly Ring[]): number {
+  for (let bound = THINNED; ; bound *= 2) {
+    const points = rings.reduce((sum, ring) => sum + thinned(ring, bound).length, 0);
+    if (points <= MOST_POINTS || bound > 1) return bound;
+  }
+}
+
+/** Rings thinned and rounded to a micrometre; what thins to less than a triangle is left out. */
+function flat(region: Region, bound: number): number[][] {
+  return region.rings
+    .map((ring) =>
+      thinned(ring, bound).flatMap((i) => [
+        round(ring[2 * i] as number, 3),
+        round(ring[2 * i + 1] as number, 3),
+      ]),
+    )
+    .filter((ring) => ring.length >= 6);
+}
+
+const pointed = ({ at, gap }: { readonly at: Point; readonly gap: number }) => ({
+  at: [round(at[0], 3), round(at[1], 3)] as const,
+  gap,
+});
+
+function round(value: number, decimals: number): number {
+  const scale = 10 ** decimals;
+  return Math.round(value * scale) / scale + 0;
+}
