@@ -1,7 +1,6 @@
 import { join } from 'node:path';
 import type { Answer } from '../engine/reading.ts';
 import { PLAIN_INK, terminalInk } from '../report/colour.ts';
-import { html } from '../report/html.ts';
 import { json, jsonRecord } from '../report/json.ts';
 import { jobRows } from '../report/rows.ts';
 import { EXIT, type Format } from './exit.ts';
@@ -33,7 +32,7 @@ export async function check(jobs: readonly string[], settings: CheckSettings): P
   const progress = progressOf(jobs.length);
   const outcomes = await runJobs(jobs, order, progress.done).finally(progress.end);
   for (const outcome of outcomes) tellFaults(outcome);
-  const text = report(outcomes, order);
+  const text = await report(outcomes, order);
   unbroken(() => {
     if (settings.output !== undefined) writeWhole(settings.output, text);
     else process.stdout.write(text);
@@ -64,8 +63,9 @@ function orderOf({ format, output, only, skip }: CheckSettings): Order {
   return { format, colour, width, only, skip };
 }
 
-function report(outcomes: readonly Outcome[], order: Order): string {
+async function report(outcomes: readonly Outcome[], order: Order): Promise<string> {
   if (order.format === 'json') return jsonOf(outcomes);
+  if (order.format === 'html') return await htmlOf(outcomes);
   return sheetsOf(outcomes, order);
 }
 
@@ -79,8 +79,11 @@ function jsonOf(outcomes: readonly Outcome[]): string {
 }
 
 /** One page for all jobs, a sheet each; the page's own program comes from the build. */
-function htmlOf(outcomes: readonly Outcome[]): string {
-  const jobs = outcomes.map((outcome) => ('run' in outcome ? outcome.run : outcome));
+async function htmlOf(outcomes: readonly Outcome[]): Promise<string> {
+  const { html } = await import('../report/html.ts');
+  const jobs = outcomes.map((outcome) =>
+    'checked' in outcome ? { checked: outcome.checked, sheet: JSON.parse(outcome.text) } : outcome,
+  );
   return html(jobs, readText(join(packageFolder(), 'dist', 'page.js'), "the page's program"));
 }
 

@@ -33,7 +33,7 @@ export type Outcome = Judged | Unread;
 export async function outcomeOf(job: string, order: Order, source: Source = DISK): Promise<Outcome> {
   try {
     const run = await runJobFile(job, order, source);
-    return { job, checked: run.checked, text: textOf(run, order) };
+    return { job, checked: run.checked, text: await textOf(run, order) };
   } catch (error) {
     const faults = faultsOf(error);
     if (faults === undefined) throw error;
@@ -42,7 +42,11 @@ export async function outcomeOf(job: string, order: Order, source: Source = DISK
 }
 
 /** What only the thread that ran the job can write, as it has the facts. */
-function textOf({ checked, facts }: Run, { format, colour, width }: Order): string {
+async function textOf({ checked, facts }: Run, { format, colour, width }: Order): Promise<string> {
+  if (format === 'html') {
+    const { htmlSheet } = await import('../report/html-gather.ts');
+    return JSON.stringify(htmlSheet(checked, facts));
+  }
   if (format !== 'sheet') return '';
   return sheet(checked, facts, { ink: colour ? terminalInk() : PLAIN_INK, width });
 }
