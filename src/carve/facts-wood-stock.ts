@@ -145,7 +145,7 @@ function withoutRepeats(hits: readonly KeepOutHit[]): readonly KeepOutHit[] {
 }
 
 /** What is cleared is an estimate: outlines need be followed no closer than this, mm. */
-const COARSE = 0.02;
+const COARSE = 0.05;
 
 /** What the clearing bit takes of one side. */
 export interface Cleared {

@@ -41,6 +41,12 @@ describe('wear.sanding', () => {
     expect(blunt?.measured.value).toBeLessThan((asked(1.6).readings[0]?.measured.value ?? 0) - 0.1);
   });
 
+  it('leaves strokes that the tip does not get into to bit.tip', () => {
+    const fine = asked(0.12, { 'bit.tip-flat': 0.1 });
+    expect(fine.outcome).toBe('moot');
+    expect(fine.moot[0]).toContain('bit.tip');
+  });
+
   it('has no business where the walls never meet, and sees nothing without an outline', () => {
     expect(asked(3, { 'plug.start-depth': 0 }).outcome).toBe('moot');
     expect(ask(wearSanding, { pocket: '' }).outcome).toBe('untold');
