@@ -1,6 +1,14 @@
 import type { Facts } from '../src/carve/facts.ts';
-import type { Contact, HoldKind } from '../src/carve/fit.ts';
+import type { Contact, Fit, HoldKind } from '../src/carve/fit.ts';
 import { showBare, toDegrees } from '../src/units.ts';
+
+/**
+ * The place to blame: the one that would hold a level plug highest. Where a tilted plug comes to rest on a plain
+ * wall beside it, that wall is not to blame.
+ */
+export function culprit(fit: Fit): Contact | undefined {
+  return fit.tight[0] ?? fit.holds[0];
+}
 
 /** What holds a plug up at one place, in one sentence with its place in the pocket's drawing. */
 export function holdText(facts: Facts, contact: Contact, told: 'place' | 'no place' = 'place'): string {

@@ -1,6 +1,7 @@
+import { asPressed } from '../../src/carve/fit.ts';
 import { quantity } from '../../src/engine/judge.ts';
 import type { Rule } from '../../src/engine/rule.ts';
-import { holdText } from '../holds.ts';
+import { culprit, holdText } from '../holds.ts';
 import { fitCure } from '../mends.ts';
 import { placeAt } from '../place.ts';
 
@@ -16,8 +17,8 @@ export const fitProud: Rule = {
     if (!('fit' in fitted)) return [fitted];
     const { fit } = fitted;
     const atMost = facts.limit('proud-most');
-    const first = fit.holds[0];
-    const proud = Math.max(0, fit.proud);
+    const first = culprit(fit);
+    const proud = Math.max(0, asPressed(fit).proud);
     return [
       {
         measured: quantity(proud, 'mm'),

@@ -1,6 +1,7 @@
+import { asPressed } from '../../src/carve/fit.ts';
 import { quantity } from '../../src/engine/judge.ts';
 import type { Rule } from '../../src/engine/rule.ts';
-import { holdText } from '../holds.ts';
+import { culprit, holdText } from '../holds.ts';
 import { fitCure } from '../mends.ts';
 import { placeAt } from '../place.ts';
 
@@ -16,14 +17,15 @@ export const fitRim: Rule = {
     if (!('fit' in fitted)) return [fitted];
     const { fit } = fitted;
     const atMost = facts.limit('rim-gap-most');
-    const gap = Math.max(0, fit.worstGap?.gap ?? 0);
-    const first = fit.holds[0];
+    const { widest } = asPressed(fit);
+    const gap = Math.max(0, widest?.gap ?? 0);
+    const first = culprit(fit);
     return [
       {
         measured: quantity(gap, 'mm'),
         give: GIVE,
         want: { atMost, hardAtMost: facts.limit('rim-gap-most-hard') },
-        place: fit.worstGap === undefined ? { part: 'pair' } : placeAt(facts, 'pocket', fit.worstGap.at),
+        place: widest === undefined ? { part: 'pair' } : placeAt(facts, 'pocket', widest.at),
         says:
           gap <= GIVE
             ? 'Plug and board meet at the surface all round.'

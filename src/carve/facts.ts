@@ -13,7 +13,7 @@ import { speciesOf } from '../wood/species.ts';
 import type { ToolShape } from './cut.ts';
 import { bySide, type CoreFacts, type Depths, type Fitted, once, type Side } from './facts-core.ts';
 import { type WoodFacts, woodFacts } from './facts-wood.ts';
-import { type FitInput, makePair } from './fit.ts';
+import { asPressed, type FitInput, makePair } from './fit.ts';
 import { mendsFor } from './fit-mends.ts';
 import { tipWidth } from './reach.ts';
 import { seatPair } from './seat.ts';
@@ -185,10 +185,10 @@ function toolOf(bit: Bit): ToolShape | undefined {
 }
 
 function fitFigures(fitted: Fitted): Record<string, { value: number; unit: UnitName } | undefined> {
-  const fit = 'fit' in fitted ? fitted.fit : undefined;
+  const pressed = 'fit' in fitted ? asPressed(fitted.fit) : undefined;
   const length = (value: number | undefined) =>
     value === undefined ? undefined : { value, unit: 'mm' as const };
-  return { proud: length(fit?.proud), 'worst-rim-gap': length(fit?.worstGap?.gap) };
+  return { proud: length(pressed?.proud), 'worst-rim-gap': length(pressed?.widest?.gap) };
 }
 
 function tidySettings(limit: (name: LimitName) => number) {

@@ -85,6 +85,16 @@ export interface Fit {
   readonly sawGap: { readonly wide: number; readonly least: number; readonly at: Point | undefined };
 }
 
+/**
+ * The better of two ways home: rocking into its own seat, or pressed down level under a caul. Clamps can give a
+ * maker either, so the better one is what the joint can be.
+ */
+export function asPressed(fit: Fit): { readonly proud: number; readonly widest: GapAt | undefined } {
+  const { proud, level, worstGap, levelGap } = fit;
+  const keepLevel = levelGap !== undefined && (worstGap === undefined || levelGap.gap <= worstGap.gap);
+  return keepLevel ? { proud: level, widest: levelGap } : { proud, widest: worstGap };
+}
+
 /** Both cuts, ready to be asked. */
 export interface Pair {
   readonly input: FitInput;
