@@ -53,25 +53,38 @@ function fades(walk: Walk, k: number, step: 1 | -1, inside: Disc): boolean {
  * walls and the wall across, as long as one of them leads higher.
  */
 export function largestOf(walk: Walk, samples: readonly number[]): Disc {
-  const { r, first } = walk.samples;
+  const { r } = walk.samples;
   let k = samples[0] as number;
   for (const n of samples) if ((r[n] as number) > (r[k] as number)) k = n;
   let best = discOf(walk.samples, k);
+  let rise: Rise = [best.segment, 0];
   const climbed = new Set<number>();
   for (let hopeful = [best.segment]; hopeful.length > 0; ) {
     const before = best.r;
-    for (const segment of hopeful) {
-      climbed.add(segment);
-      const corner = (first[segment] as number) + (walk.samples.onSegment[segment] as number);
-      for (const from of corner < (first[segment + 1] as number) ? [0, 1] : [0]) {
-        const disc = climb(walk, segment, from, best);
-        if (disc.r > best.r) best = disc;
-      }
+    for (const next of hopeful.flatMap((segment) => rises(walk, segment))) {
+      climbed.add(next[0]);
+      const disc = climb(walk, next, best, COARSE_CLIMB);
+      if (disc.r <= best.r) continue;
+      best = disc;
+      rise = next;
     }
-    if (best.r - before < walk.below * CLIMB) break;
+    if (best.r - before < walk.below * FINE) break;
     hopeful = beside(walk, best).filter((segment) => !climbed.has(segment));
   }
-  return best;
+  const top = climb(walk, rise, best, FINE);
+  return top.r > best.r ? top : best;
+}
+
+/** A wall to climb along: a segment (from 0), or the corner at its end (from 1). */
+type Rise = readonly [segment: number, from: number];
+
+function rises(walk: Walk, segment: number): Rise[] {
+  return turnAfter(walk.tree, segment) < -SMOOTH
+    ? [
+        [segment, 0],
+        [segment, 1],
+      ]
+    : [[segment, 0]];
 }
 
 /** The segments a disc touches, with the neighbours of both. */
@@ -83,8 +96,8 @@ function beside(walk: Walk, disc: Disc): number[] {
 /** Ends are placed to this share of the limit; where a stroke ends bluntly, so that its width counts, to FINE. */
 const COARSE = 0.1;
 const FINE = 1e-5;
-/** The largest disc of an island is sought to this share of the limit. */
-const CLIMB = 1e-5;
+/** The largest disc of an island is sought to this share of the limit, then to FINE on the wall that leads highest. */
+const COARSE_CLIMB = 1e-3;
 
 /** A place in walking order: a segment and 0 to 1 along it, or 1 to 2 through the turn of an inward corner after it. */
 type Spot = readonly [segment: number, share: number];
@@ -155,16 +168,16 @@ function isBlunt(walk: Walk, last: Disc, beyond: Disc): boolean {
   return separation(last) - apart >= SUDDEN || apart >= OPPOSITE;
 }
 
-/** Golden-section search for the largest disc along a segment (from 0) or in the corner at its end (from 1). */
-function climb(walk: Walk, segment: number, from: number, near: Disc): Disc {
+/** Golden-section search for the largest disc along a wall, its place to a share of the limit. */
+function climb(walk: Walk, [segment, from]: Rise, near: Disc, share: number): Disc {
   const golden = (Math.sqrt(5) - 1) / 2;
   const length = Math.max(lengthOf(walk.tree, segment), from * near.r);
   let low = from;
   let high = from + 1;
-  const inner = (share: number) => discAtSpot(walk, [segment, low + share * (high - low)], near);
+  const inner = (part: number) => discAtSpot(walk, [segment, low + part * (high - low)], near);
   let a = inner(1 - golden);
   let b = inner(golden);
-  while ((high - low) * length > walk.below * CLIMB) {
+  while ((high - low) * length > walk.below * share) {
     if (a.r < b.r) {
       low += (1 - golden) * (high - low);
       a = b;

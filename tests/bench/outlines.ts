@@ -1,25 +1,44 @@
 import { createRequire } from 'node:module';
 import type { Ring } from '../../src/geometry/shapes.ts';
+import { outlines } from '../reference/width-outlines.ts';
 
-/** Real coast lines (world-atlas, public domain data from the package registry), laid flat and scaled to 400 mm. */
+/** Outlines of one size. */
 export interface Size {
   readonly name: string;
   readonly rings: readonly Ring[];
   readonly vertices: number;
 }
 
+const PITCH = 150; // mm from design to design
 const ACROSS = 400; // mm for 360 degrees of longitude
 
 const load = createRequire(import.meta.url);
 
-export function sizes(): readonly Size[] {
+/** Coast lines (world-atlas, public domain data), laid flat and scaled to 400 mm: jagged, narrow nearly everywhere. */
+export function coastSizes(): readonly Size[] {
   const small = coasts('land-110m');
   return [
-    sized('1 k', fewest(small, 1000)),
-    sized('5 k', small),
-    sized('59 k', coasts('land-50m')),
-    sized('405 k', coasts('land-10m')),
+    sized('coasts', fewest(small, 1000)),
+    sized('coasts', small),
+    sized('coasts', coasts('land-50m')),
+    sized('coasts', coasts('land-10m')),
   ];
+}
+
+/** Icons and ornate letters 100 mm across, set out in rows until there are so many segments: what is carved. */
+export function designSizes(): readonly Size[] {
+  const designs = outlines();
+  return [1000, 10_000, 100_000].map((least) => {
+    const rings: Ring[] = [];
+    for (let n = 0, vertices = 0; vertices < least; n++) {
+      const [dx, dy] = [PITCH * (n % 8), PITCH * Math.floor(n / 8)];
+      for (const ring of designs[n % designs.length]?.rings ?? []) {
+        rings.push(ring.map((v, i) => v + (i % 2 === 0 ? dx : dy)));
+        vertices += ring.length / 2;
+      }
+    }
+    return sized('designs', rings);
+  });
 }
 
 /** The longest outlines of a set, as many as hold at most `most` vertices. */
