@@ -63,8 +63,8 @@ export interface CoreFacts {
   /** The fit under what varies in a real shop; undefined when there is no fit to vary. */
   readonly fitSpread: () => Spread | undefined;
   readonly markAt: (side: Side, at: Point) => Mark;
-  /** The main figures for the report's head. */
-  readonly figures: () => Readonly<Record<string, { value: number; unit: UnitName } | undefined>>;
+  /** The main figures for the report's head; those of the fit, which take longest, only when the fit was asked for. */
+  readonly figures: (withFit: boolean) => Readonly<Record<string, { value: number; unit: UnitName } | undefined>>;
   /** The job in a few lines of at most 80 columns. */
   readonly summary: () => readonly string[];
   /** A length in the job's unit, for sentences. */

@@ -100,11 +100,11 @@ export function factsOf(
     outlineGive: () => 2 * FLATTENING,
     wood: woodFacts(asked),
     markAt: (side, at) => artwork(side).marks[tidied(side).sourceOf(at)] ?? artwork(side).size.mark,
-    figures: () => ({
+    figures: (withFit) => ({
       'mating-depth': { value: depths.mating, unit: 'mm' },
       'glue-gap': { value: depths.glue, unit: 'mm' },
       'saw-gap': { value: depths.saw, unit: 'mm' },
-      ...fitFigures(fitted()),
+      ...fitFigures(withFit ? fitted() : undefined),
       'inlay-area': { value: area(region('pocket')), unit: 'mm2' },
     }),
     summary: () => summaryOf(job, depths),
@@ -184,8 +184,10 @@ function toolOf(bit: Bit): ToolShape | undefined {
   };
 }
 
-function fitFigures(fitted: Fitted): Record<string, { value: number; unit: UnitName } | undefined> {
-  const pressed = 'fit' in fitted ? asPressed(fitted.fit) : undefined;
+function fitFigures(
+  fitted: Fitted | undefined,
+): Record<string, { value: number; unit: UnitName } | undefined> {
+  const pressed = fitted !== undefined && 'fit' in fitted ? asPressed(fitted.fit) : undefined;
   const length = (value: number | undefined) =>
     value === undefined ? undefined : { value, unit: 'mm' as const };
   return { proud: length(pressed?.proud), 'worst-rim-gap': length(pressed?.widest?.gap) };

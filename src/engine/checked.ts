@@ -28,7 +28,7 @@ export function checkJob(
     job: facts.job.file,
     title: facts.job.title,
     answer: answerOf(checks),
-    figures: facts.figures(),
+    figures: facts.figures(checks.some((check) => check.id.startsWith('fit.'))),
     checks,
     notAsked: rules.filter((rule) => leftOut.has(rule.id)).map((rule) => rule.id),
   };
