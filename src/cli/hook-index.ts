@@ -20,6 +20,8 @@ export interface Staged {
   readonly changed: ReadonlySet<string>;
 }
 
+/** A rename is its old path deleted and its new one added; a file that is only announced does not count. */
+const CHANGED = ['diff-index', '--cached', '--name-only', '--no-renames', '--ita-invisible-in-index', '-z'];
 const LINK = '120000';
 const OTHER_REPOSITORY = '160000';
 
@@ -33,7 +35,7 @@ export function readStaged(top: string): Staged {
   }
   for (const path of onlyIntended(top, entries)) entries.delete(path);
   const base = gitTells(top, ['rev-parse', '--verify', '--quiet', 'HEAD']) ?? emptyId(top, 'tree');
-  const changed = git(top, ['diff-index', '--cached', '--name-only', '--no-renames', '-z', base]);
+  const changed = git(top, [...CHANGED, base]);
   return { top, entries, changed: new Set(entriesOf(changed)) };
 }
 
@@ -41,7 +43,7 @@ export function readStaged(top: string): Staged {
 function onlyIntended(top: string, entries: ReadonlyMap<string, Entry>): readonly string[] {
   const empty = emptyId(top, 'blob');
   if (![...entries.values()].some(({ blob }) => blob === empty)) return [];
-  return entriesOf(git(top, ['diff', '--name-only', '--diff-filter=A', '--no-ext-diff', '-z']));
+  return entriesOf(git(top, ['diff-files', '--name-only', '--diff-filter=A', '-z']));
 }
 
 /** The id of nothing, by whatever hash the repository uses. */
