@@ -64,7 +64,9 @@ export interface CoreFacts {
   readonly fitSpread: () => Spread | undefined;
   readonly markAt: (side: Side, at: Point) => Mark;
   /** The main figures for the report's head; those of the fit, which take longest, only when the fit was asked for. */
-  readonly figures: (withFit: boolean) => Readonly<Record<string, { value: number; unit: UnitName } | undefined>>;
+  readonly figures: (
+    withFit: boolean,
+  ) => Readonly<Record<string, { value: number; unit: UnitName } | undefined>>;
   /** The job in a few lines of at most 80 columns. */
   readonly summary: () => readonly string[];
   /** A length in the job's unit, for sentences. */

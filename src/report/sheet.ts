@@ -109,7 +109,7 @@ function checkRows(
     const label = fitTo(reading.label ?? check.row, name - 5 - 7);
     const balloon = padEnd(`(${balloons.get(reading)})`, 5);
     lines.push(
-      balloon + padEnd(label, name - 5 - wordColumns - 1) + word + ' ' + figuresOf(reading, style),
+      `${balloon}${padEnd(label, name - 5 - wordColumns - 1)}${word} ${figuresOf(reading, style)}`,
       ...told(reading, style, width),
     );
   }

@@ -139,6 +139,9 @@ describe('calls', () => {
     expect(answer.status).toBe(3);
     expect(answer.err).toContain('nowhere.dryfit.yaml');
     const records = JSON.parse(answer.out) as { answer: string }[];
-    expect(records.map((record) => record.answer)).toEqual(['unreadable', expect.stringMatching(/^(pass|care)$/)]);
+    expect(records.map((record) => record.answer)).toEqual([
+      'unreadable',
+      expect.stringMatching(/^(pass|care)$/),
+    ]);
   });
 });
