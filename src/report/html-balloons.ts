@@ -11,30 +11,38 @@ export interface Frame {
 /** Air between two balloons, and the shortest leader, as shares of a balloon's radius. */
 const AIR = 0.25;
 const LEADER = 1.1;
+const KEPT = 1.75;
 const TURNS = 24;
 
 /**
  * Places a balloon of `radius` for each point so that none covers another or a point, with short leaders that point
  * away from the middle and do not cross where that can be helped. Where a frame is too full for all, the last ones
- * are left out (undefined). Screen units; equal input gives equal places.
+ * are left out (undefined). `kept` are places to leave clear, such as figures. Screen units; equal input gives equal places.
  */
-export function placeBalloons(points: readonly Point[], frame: Frame, radius: number): (Point | undefined)[] {
+export function placeBalloons(
+  points: readonly Point[],
+  frame: Frame,
+  radius: number,
+  kept: readonly Point[] = [],
+): (Point | undefined)[] {
   const middle: Point = [(frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2];
   const placed: (Point | undefined)[] = [];
   points.forEach((point, i) => {
-    placed.push(nearestFree(point, points, placed.slice(0, i), middle, frame, radius));
+    placed.push(nearestFree(point, { points, placed: placed.slice(0, i), kept, frame, radius }, middle));
   });
   return placed;
 }
 
-function nearestFree(
-  point: Point,
-  points: readonly Point[],
-  placed: readonly (Point | undefined)[],
-  middle: Point,
-  frame: Frame,
-  radius: number,
-): Point | undefined {
+interface Taken {
+  readonly points: readonly Point[];
+  readonly placed: readonly (Point | undefined)[];
+  readonly kept: readonly Point[];
+  readonly frame: Frame;
+  readonly radius: number;
+}
+
+function nearestFree(point: Point, taken: Taken, middle: Point): Point | undefined {
+  const { frame, radius } = taken;
   const away = Math.atan2(point[1] - middle[1], point[0] - middle[0]);
   const reach = Math.hypot(frame.right - frame.left, frame.bottom - frame.top);
   let crossing: Point | undefined;
@@ -44,8 +52,8 @@ function nearestFree(
       const side = turn % 2 === 0 ? 1 : -1;
       const angle = away + (side * Math.ceil(turn / 2) * 2 * Math.PI) / TURNS;
       const spot: Point = [point[0] + far * Math.cos(angle), point[1] + far * Math.sin(angle)];
-      if (!isFree(spot, points, placed, frame, radius)) continue;
-      if (!crosses(point, spot, points, placed)) return spot;
+      if (!isFree(spot, taken)) continue;
+      if (!crosses(point, spot, taken.points, taken.placed)) return spot;
       crossing ??= spot;
     }
     if (crossing !== undefined && far > 6 * radius) return crossing;
@@ -53,18 +61,16 @@ function nearestFree(
   return crossing;
 }
 
-function isFree(
-  [x, y]: Point,
-  points: readonly Point[],
-  placed: readonly (Point | undefined)[],
-  { left, top, right, bottom }: Frame,
-  radius: number,
-): boolean {
+function isFree([x, y]: Point, { points, placed, kept, frame, radius }: Taken): boolean {
+  const { left, top, right, bottom } = frame;
   if (x - radius < left || x + radius > right || y - radius < top || y + radius > bottom) return false;
-  const apart = radius * (2 + AIR);
-  if (placed.some((other) => other !== undefined && Math.hypot(x - other[0], y - other[1]) < apart))
-    return false;
-  return points.every((other) => Math.hypot(x - other[0], y - other[1]) >= radius * (1 + AIR));
+  const clear = (other: Point | undefined, apart: number): boolean =>
+    other === undefined || Math.hypot(x - other[0], y - other[1]) >= apart;
+  return (
+    placed.every((other) => clear(other, radius * (2 + AIR))) &&
+    points.every((other) => clear(other, radius * (1 + AIR))) &&
+    kept.every((other) => clear(other, radius * KEPT))
+  );
 }
 
 function crosses(

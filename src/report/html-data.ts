@@ -14,6 +14,8 @@ export interface Marked {
 /** Strokes at least so wide (mm), as outlines, with what that width means for the cut. */
 export interface WidthClass {
   readonly from: number;
+  /** Its shade, 0 the narrowest. */
+  readonly tone: number;
   readonly rings: readonly (readonly number[])[];
   readonly means: string;
 }
@@ -28,11 +30,6 @@ export interface SheetData {
   /** How far the outlines above may lie from the checked ones. */
   readonly thinned: number;
   readonly marks: readonly Marked[];
-  readonly widths: readonly WidthClass[];
-  /** Gaps along the rim: x, y, gap; the limits are what is wanted at most, and the hard limit. */
-  readonly rim: readonly number[];
-  readonly rimLimits: readonly [number, number];
-  readonly worst: { readonly at: Point; readonly gap: number } | undefined;
   readonly fit: FitData | undefined;
   /** Why there is no section, when there is none. */
   readonly noFit: string | undefined;
@@ -44,11 +41,20 @@ export interface SheetData {
   readonly cut: readonly [Point, Point];
 }
 
+/** What the drawings show beside; drawn once, so that the page's script needs none of it. */
+export interface PlanData extends SheetData {
+  readonly widths: readonly WidthClass[];
+  /** Gaps along the rim: x, y, gap; the limits are what is wanted at most, and the hard limit. */
+  readonly rim: readonly number[];
+  readonly rimLimits: readonly [number, number];
+  readonly widest: number | undefined;
+}
+
 /** One job's part of the page that needs its facts: plain data, so that it may come from another thread. */
 export interface HtmlSheet {
   readonly summary: readonly string[];
   readonly files: { readonly pocket: string; readonly plug: string };
-  readonly data: SheetData;
+  readonly data: PlanData;
 }
 
 export interface FitData extends Omit<FitInput, 'pocket' | 'plug'> {

@@ -3,8 +3,8 @@ import { shareAfter } from '../carve/wear.ts';
 import type { CheckedJob } from '../engine/checked.ts';
 import { open } from '../geometry/offset.ts';
 import { boxOf } from '../geometry/ring.ts';
-import type { Box, Point, Region, Ring } from '../geometry/shapes.ts';
-import type { FitData, HtmlSheet, Marked, Sanding, SheetData, WidthClass } from './html-data.ts';
+import type { Point, Region, Ring } from '../geometry/shapes.ts';
+import type { FitData, HtmlSheet, Marked, PlanData, Sanding, WidthClass } from './html-data.ts';
 import { thinned } from './lesson-drawing.ts';
 import { balloonsOf, baseName } from './sheet.ts';
 
@@ -12,6 +12,8 @@ import { balloonsOf, baseName } from './sheet.ts';
 const THINNED = 0.01;
 /** ... or more, until so many points are left: a browser draws no finer anyway. */
 const MOST_POINTS = 12_000;
+/** Shaded areas are drawn without an edge, so they may be coarser, mm. */
+const SHADED = 0.04;
 const SANDING_STEPS = 16;
 
 /** What the page needs of one job beside its judged checks. */
@@ -20,11 +22,11 @@ export function htmlSheet(checked: CheckedJob, facts: Facts): HtmlSheet {
   return {
     summary: facts.summary(),
     files: { pocket: baseName(pocket.outline.path), plug: baseName(plug.outline.path) },
-    data: sheetData(checked, facts),
+    data: planData(checked, facts),
   };
 }
 
-function sheetData(checked: CheckedJob, facts: Facts): SheetData {
+function planData(checked: CheckedJob, facts: Facts): PlanData {
   const { job } = facts;
   const [pocket, plug] = [facts.region('pocket'), facts.region('plug')];
   const bound = boundFor([...pocket.rings, ...plug.rings]);
@@ -38,10 +40,10 @@ function sheetData(checked: CheckedJob, facts: Facts): SheetData {
     laid: facts.match().aligned,
     thinned: bound,
     marks: marksOf(checked),
-    widths: widthsOf(facts, bound),
+    widths: widthsOf(facts),
     rim: made?.fit.rim.flatMap(({ at, gap }) => [round(at[0], 2), round(at[1], 2), round(gap, 4)]) ?? [],
     rimLimits: [facts.limit('rim-gap-most'), facts.limit('rim-gap-most-hard')] as const,
-    worst: made?.fit.worstGap && pointed(made.fit.worstGap),
+    widest: made?.fit.worstGap?.gap,
     fit: made && fitData(made),
     noFit: 'fit' in fitted ? undefined : 'moot' in fitted ? fitted.moot : fitted.untold,
     boardThickness: job.pocket.stock.thickness,
@@ -49,7 +51,7 @@ function sheetData(checked: CheckedJob, facts: Facts): SheetData {
     sanding: sandingOf(facts, fitted),
     narrowest: narrowest && { at: narrowest.at, width: narrowest.width },
   };
-  return { ...data, cut: firstCut(data, boxOf(pocket.rings), job.pocket.flatDepth) };
+  return { ...data, cut: firstCut(facts, data.marks) };
 }
 
 function fitData({ input, fit }: Extract<Fitted, { fit: unknown }>): FitData {
@@ -71,24 +73,23 @@ function marksOf(checked: CheckedJob): Marked[] {
 }
 
 /** The widths that change what the bit leaves (physics of the sloping wall), each with the strokes that reach it. */
-function widthsOf(facts: Facts, bound: number): WidthClass[] {
-  const { job, depths } = facts;
+function widthsOf(facts: Facts): WidthClass[] {
+  const { pocket, plug, bit, plugBit } = facts.job;
   const region = facts.region('pocket');
-  const t = Math.tan(job.bit.angle / 2);
-  const tip = job.bit.tipFlat ?? 0;
+  const tip = bit.tipFlat ?? 0;
+  const ridge = Math.max(tip, 2 * plug.startDepth * Math.tan(plugBit.angle / 2));
+  const flatFloor = Math.max(ridge, tip + 2 * pocket.flatDepth * Math.tan(bit.angle / 2));
   const classes: readonly (readonly [number, string])[] = [
+    [0, 'the tip does not go in'],
     [tip, 'the plug ends in a ridge'],
-    [tip + 2 * Math.max(0, depths.mating) * t, 'the pocket ends in a V'],
-    [tip + 2 * depths.pocketTotal * t, 'flat face over a flat floor'],
+    [ridge, 'the pocket ends in a V'],
+    [flatFloor, 'flat face over a flat floor'],
   ];
-  return [
-    { from: 0, rings: flat(region, bound), means: 'the tip does not go in' },
-    ...classes.map(([from, means]) => ({ from, rings: opened(region, from, bound), means })),
-  ];
+  return classes.map(([from, means], tone) => ({ from, tone, means, rings: opened(region, from) }));
 }
 
-function opened(region: Region, width: number, bound: number): number[][] {
-  return flat(open(region, width / 2, { arcError: bound }), bound);
+function opened(region: Region, width: number): number[][] {
+  return width > 0 ? flat(open(region, width / 2, { arcError: SHADED }), SHADED) : flat(region, SHADED);
 }
 
 function sandingOf(facts: Facts, fitted: Fitted): Sanding | undefined {
@@ -105,18 +106,24 @@ function sandingOf(facts: Facts, fitted: Fitted): Sanding | undefined {
 }
 
 /** Across the place that matters most: a reading that does not pass, else the narrowest stroke. */
-function firstCut(
-  data: Pick<SheetData, 'marks' | 'narrowest' | 'worst'>,
-  box: Box,
-  depth: number,
-): readonly [Point, Point] {
-  const marked = data.marks.find((mark) => mark.side === 'pocket');
-  const [x, y] = marked?.at ?? data.narrowest?.at ?? [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];
+function firstCut(facts: Facts, marks: readonly Marked[]): readonly [Point, Point] {
+  const box = boxOf(facts.region('pocket').rings);
+  const narrowest = facts.leastStroke('pocket');
+  const marked = marks.find((mark) => mark.side === 'pocket')?.at;
+  const [x, y] = marked ?? narrowest?.at ?? [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];
   const wide = box.maxX - box.minX;
+  const depth = facts.job.pocket.flatDepth;
   const half = Math.min(Math.max(4 * depth, wide / 6), wide / 2 + depth);
+  let [ux, uy] = [1, 0];
+  if (marked === undefined && narrowest !== undefined) {
+    const [[ax, ay], [bx, by]] = narrowest.contacts;
+    const long = Math.hypot(bx - ax, by - ay);
+    if (long > 0)
+      [ux, uy] = bx < ax ? [(ax - bx) / long, (ay - by) / long] : [(bx - ax) / long, (by - ay) / long];
+  }
   return [
-    [round(x - half, 1), round(y, 1)],
-    [round(x + half, 1), round(y, 1)],
+    [round(x - half * ux, 1), round(y - half * uy, 1)],
+    [round(x + half * ux, 1), round(y + half * uy, 1)],
   ];
 }
 
@@ -138,11 +145,6 @@ function flat(region: Region, bound: number): number[][] {
     )
     .filter((ring) => ring.length >= 6);
 }
-
-const pointed = ({ at, gap }: { readonly at: Point; readonly gap: number }) => ({
-  at: [round(at[0], 3), round(at[1], 3)] as const,
-  gap,
-});
 
 function round(value: number, decimals: number): number {
   const scale = 10 ** decimals;

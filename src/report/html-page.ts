@@ -25,6 +25,10 @@ const FINE = 240;
 const QUICK = 90;
 const CLOSEST = 400;
 const GRASP = 14;
+/** Below this width, pixels, the first section is shortened. */
+const NARROW = 900;
+/** Width of the printed sheet in the pixels its drawings are laid out in. */
+const PAPER_WIDE = 700;
 
 interface Sheet {
   readonly id: string;
@@ -76,7 +80,26 @@ function start(root: HTMLElement, data: SheetData): void {
     if (innerWidth !== last) resize();
     last = innerWidth;
   });
+  addEventListener('beforeprint', () => {
+    for (const plan of sheet.plans) frame(sheet, plan, PAPER_WIDE / 2, PAPER_WIDE * 0.42);
+    showSection(sheet, PAPER_WIDE);
+  });
+  addEventListener('afterprint', resize);
+  shorten(sheet);
   resize();
+}
+
+/** In a narrow window the first section is cut shorter, so that its depths are large enough to see. */
+function shorten(sheet: Sheet): void {
+  const width = sheet.root.clientWidth;
+  if (width >= NARROW) return;
+  const share = Math.max(0.35, width / NARROW);
+  const [[ax, ay], [bx, by]] = sheet.cut;
+  const [mx, my] = [(ax + bx) / 2, (ay + by) / 2];
+  sheet.cut = [
+    [mx + share * (ax - mx), my + share * (ay - my)],
+    [mx + share * (bx - mx), my + share * (by - my)],
+  ];
 }
 
 function addPlan(sheet: Sheet, figure: HTMLElement): void {
@@ -96,6 +119,10 @@ function addPlan(sheet: Sheet, figure: HTMLElement): void {
 function fitToWindow(sheet: Sheet, plan: Plan): void {
   const width = Math.max(200, Math.round(plan.svg.getBoundingClientRect().width));
   const most = Math.max(220, Math.min(620, innerHeight * (innerWidth >= 1100 ? 0.36 : 0.6)));
+  frame(sheet, plan, width, most);
+}
+
+function frame(sheet: Sheet, plan: Plan, width: number, most: number): void {
   plan.whole = wholeView(boxFor(sheet.data, plan.side), width, Math.round(most));
   plan.view = plan.whole;
   plan.svg.setAttribute('viewBox', `0 0 ${width} ${Math.round(plan.view.height)}`);
@@ -113,7 +140,7 @@ function drawPlan(sheet: Sheet, plan: Plan): void {
   svg.classList.toggle('close', !whole);
   const marks = svg.querySelector('.marks');
   if (marks !== null) {
-    marks.innerHTML = planMarks(data, plan.side, view, id, whole);
+    marks.innerHTML = planMarks(data, plan.side, view, id, { whole, cut: sheet.cut });
     if (plan.side === 'pocket')
       marks.insertAdjacentHTML('beforeend', narrowestMark(data, view, sheet.sanded));
   }
@@ -124,15 +151,15 @@ function drawPlan(sheet: Sheet, plan: Plan): void {
 }
 
 function drawSection(sheet: Sheet, steps: number): void {
-  const holder = sheet.root.querySelector<HTMLElement>('.section-holder');
-  if (holder === null || sheet.made === undefined) return;
+  if (sheet.made === undefined) return;
   sheet.section = section(sheet.made.pair, sheet.made, sheet.cut[0], sheet.cut[1], steps);
-  showSection(sheet, holder);
+  showSection(sheet);
 }
 
-function showSection(sheet: Sheet, holder: HTMLElement | null): void {
+function showSection(sheet: Sheet, wide?: number): void {
+  const holder = sheet.root.querySelector<HTMLElement>('.section-holder');
   if (holder === null || sheet.section === undefined) return;
-  const width = Math.max(240, Math.round(holder.clientWidth));
+  const width = Math.max(240, Math.round(wide ?? holder.clientWidth));
   holder.innerHTML = sectionSvg(
     sheet.section,
     facePosition(sheet.data),
@@ -350,7 +377,7 @@ function sandingOf(sheet: Sheet): void {
     worn?.setAttribute('stroke-width', String(2 * drawnIn(sheet.data, sheet.sanded)));
     soon(() => {
       for (const plan of sheet.plans) if (plan.side === 'pocket') drawPlan(sheet, plan);
-      showSection(sheet, sheet.root.querySelector('.section-holder'));
+      showSection(sheet);
     });
   };
   slider.addEventListener('input', sand);

@@ -1,7 +1,7 @@
 import type { Box, Point } from '../geometry/shapes.ts';
 import { show, toInches } from '../units.ts';
 import { placeBalloons } from './html-balloons.ts';
-import { laidRings, type SheetData } from './html-data.ts';
+import { laidRings, type PlanData, type SheetData } from './html-data.ts';
 import { at2, escaped } from './html-text.ts';
 
 export type Side = 'pocket' | 'plug';
@@ -64,18 +64,22 @@ export const toDrawing = ({ perMm, x, y }: View, at: Point): Point => [
 ];
 
 /** What moves and grows with the drawing: outlines, widths, rim. In mm. `id` keeps names apart on a page. */
-export function planShapes(data: SheetData, side: Side, id: string): string {
+export function planShapes(data: PlanData, side: Side, id: string): string {
+  const shape = (name: string, rings: readonly (readonly number[])[]): string =>
+    `<path class="shape" id="${id}-${name}" d="${ringsPath(rings)}"/>`;
+  const use = (look: string, name: string): string => `<use class="${look}" href="#${id}-${name}"/>`;
   if (side === 'plug')
-    return `<path class="inlay" d="${ringsPath(data.plug)}"/><path class="edge" d="${ringsPath(data.plug)}"/>`;
-  const laid = ringsPath(laidRings(data));
-  const widths = data.widths
-    .map(({ rings }, k) => `<path class="width w${k}" d="${ringsPath(rings)}"/>`)
-    .join('');
-  return `<clipPath id="${id}-in"><path clip-rule="evenodd" d="${laid}"/></clipPath>
-<path class="inlay" d="${laid}"/><g class="widths">${widths}</g>
-<path class="worn" clip-path="url(#${id}-in)" d="${laid}" stroke-width="0"/>
-<path class="edge" d="${ringsPath(data.pocket)}"/><path class="laid" d="${laid}"/>
+    return `<defs>${shape('own', data.plug)}</defs>${use('inlay', 'own')}${use('edge', 'own')}`;
+  const laid = laidRings(data);
+  return `<defs>${shape('own', data.pocket)}${shape('laid', laid)}<clipPath id="${id}-in"><path clip-rule="evenodd" d="${ringsPath(laid)}"/></clipPath></defs>
+${use('inlay', 'laid')}<g class="widths">${widthPaths(data)}</g>
+<path class="worn" clip-path="url(#${id}-in)" d="${ringsPath(laid)}" stroke-width="0"/>
+${use('edge', 'own')}${use('laid', 'laid')}
 <g class="rim">${rimPaths(data)}</g>`;
+}
+
+function widthPaths({ widths }: PlanData): string {
+  return widths.map(({ rings, tone }) => `<path class="width w${tone}" d="${ringsPath(rings)}"/>`).join('');
 }
 
 export function ringsPath(rings: readonly (readonly number[])[]): string {
@@ -90,7 +94,7 @@ export function ringsPath(rings: readonly (readonly number[])[]): string {
 }
 
 /** Where the classes of rim gap begin, mm: closed, near the limit, over it, over the hard limit. */
-export const rimClasses = ([most, hard]: SheetData['rimLimits']): readonly number[] => [
+export const rimClasses = ([most, hard]: PlanData['rimLimits']): readonly number[] => [
   0,
   most / 2,
   most,
@@ -100,7 +104,7 @@ export const rimClasses = ([most, hard]: SheetData['rimLimits']): readonly numbe
 /** Neighbours along the rim lie no farther apart than this many times their usual distance. */
 const NEIGHBOURS = 3;
 
-function rimPaths({ rim, rimLimits }: SheetData): string {
+function rimPaths({ rim, rimLimits }: PlanData): string {
   const from = rimClasses(rimLimits);
   const paths = from.map(() => '');
   const apart: number[] = [];
@@ -124,16 +128,47 @@ function rimPaths({ rim, rimLimits }: SheetData): string {
 }
 
 /** What keeps its size on the screen: dimensions, rule, balloons with their leaders. */
-export function planMarks(data: SheetData, side: Side, view: View, id: string, whole: boolean): string {
+export function planMarks(
+  data: SheetData,
+  side: Side,
+  view: View,
+  id: string,
+  { whole, cut }: { readonly whole: boolean; readonly cut: SheetData['cut'] },
+): string {
   const box = ringsBox(side === 'plug' ? data.plug : data.pocket);
-  return `${whole ? dimensions(data, box, view) : ''}${rule(data, view)}${balloons(data, side, view, id)}`;
+  const ends = side === 'pocket' && data.fit !== undefined ? cut.map((end) => toScreen(view, end)) : [];
+  const kept = whole ? [...ends, ...figureSpots(dimensionLines(box, view))] : ends;
+  return `${whole ? dimensions(data, box, view) : ''}${rule(data, view)}${balloons(data, side, view, id, kept)}`;
 }
 
-function dimensions({ units }: SheetData, box: Box, view: View): string {
+interface DimensionLines {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+  /** Where the two lines run, below and beside the drawing. */
+  readonly below: number;
+  readonly beside: number;
+}
+
+function dimensionLines(box: Box, view: View): DimensionLines {
   const [left, top] = toScreen(view, [box.minX, box.minY]);
   const [right, bottom] = toScreen(view, [box.maxX, box.maxY]);
   const below = Math.min(bottom + 16, view.height - 30);
-  const beside = Math.max(left - 16, 16);
+  return { left, right, top, bottom, below, beside: Math.max(left - 16, 16) };
+}
+
+/** The room of the two figures, for balloons to keep off. */
+function figureSpots({ left, right, top, bottom, below, beside }: DimensionLines): Point[] {
+  const [x, y] = [(left + right) / 2, (top + bottom) / 2];
+  return [-24, -8, 8, 24].flatMap((along): Point[] => [
+    [x + along, below - 8],
+    [beside - 8, y + along],
+  ]);
+}
+
+function dimensions({ units }: SheetData, box: Box, view: View): string {
+  const { left, right, top, bottom, below, beside } = dimensionLines(box, view);
   const wide = show(box.maxX - box.minX, 'mm', units);
   const high = show(box.maxY - box.minY, 'mm', units);
   return `<g class="dimension"><path d="M${at2(left)} ${at2(bottom + 3)}V${at2(below + 4)}M${at2(right)} ${at2(bottom + 3)}V${at2(below + 4)}"/>
@@ -155,7 +190,7 @@ function rule({ units }: SheetData, { width, height, perMm }: View): string {
   return `<g class="rule"><path d="M${at2(x)} ${y - 4}v4h${at2(long)}v-4"/><text x="${at2(x + long / 2)}" y="${y - 7}" text-anchor="middle">${Number(length.toPrecision(2))} ${units}</text></g>`;
 }
 
-function balloons(data: SheetData, side: Side, view: View, id: string): string {
+function balloons(data: SheetData, side: Side, view: View, id: string, kept: readonly Point[]): string {
   const frame = { left: 2, top: 2, right: view.width - 2, bottom: view.height - 28 };
   const seen = data.marks
     .filter((mark) => mark.side === side)
@@ -166,6 +201,7 @@ function balloons(data: SheetData, side: Side, view: View, id: string): string {
     seen.map(({ at }) => at),
     frame,
     radius,
+    kept,
   );
   return seen
     .map(({ mark, at }, k) => {
@@ -179,7 +215,7 @@ function balloons(data: SheetData, side: Side, view: View, id: string): string {
       const word = mark.outcome === 'fail' ? 'FAIL' : 'CLOSE';
       return `<a class="balloon ${mark.outcome}" id="${id}-b${mark.number}" href="#${id}-r${mark.number}" data-row="${mark.number}" aria-label="${mark.number}: ${escaped(mark.label)}, ${word}">
 <path d="M${at2(end[0])} ${at2(end[1])}L${at2(at[0])} ${at2(at[1])}"/><circle class="dot" cx="${at2(at[0])}" cy="${at2(at[1])}" r="2.2"/>
-<circle cx="${at2(spot[0])}" cy="${at2(spot[1])}" r="${radius}"/><text x="${at2(spot[0])}" y="${at2(spot[1] + radius * 0.36)}" font-size="${at2(radius * 1.1)}" text-anchor="middle">${mark.number}</text></a>`;
+<circle cx="${at2(spot[0])}" cy="${at2(spot[1])}" r="${radius}"/><text x="${at2(spot[0])}" y="${at2(spot[1] + radius * 0.36)}" style="font-size:${at2(radius * 1.1)}px" text-anchor="middle">${mark.number}</text></a>`;
     })
     .join('');
 }

@@ -3,7 +3,7 @@ import type { CheckedJob } from '../engine/checked.ts';
 import type { Answer } from '../engine/reading.ts';
 import type { InputFault } from '../fault.ts';
 import { show, showBare } from '../units.ts';
-import { type HtmlSheet, pairOf, type SheetData } from './html-data.ts';
+import { type HtmlSheet, type PlanData, pairOf, type SheetData } from './html-data.ts';
 import { boxFor, cutMarks, planMarks, planShapes, rimClasses, type Side, wholeView } from './html-plan.ts';
 import { rowGroups } from './html-rows.ts';
 import { STYLE } from './html-style.ts';
@@ -110,8 +110,13 @@ ${titleBlock([
   ['Sheet', count],
   ['Made by', `Dryfit ${VERSION}`],
 ])}
-<script type="application/json" class="data">${JSON.stringify(data).replaceAll('<', '\\u003c')}</script>
+<script type="application/json" class="data">${JSON.stringify(forScript(data)).replaceAll('<', '\\u003c')}</script>
 </article>`;
+}
+
+/** The page's data without what is drawn once and for all. */
+function forScript({ widths: _, rim: __, ...data }: PlanData): SheetData {
+  return data;
 }
 
 const answerHtml = (answer: Answer): string => `<p class="answer ${answer}">${ANSWER_WORDS[answer]}</p>`;
@@ -137,7 +142,7 @@ const CAPTIONS: Readonly<Record<Side, string>> = {
   plug: 'Plug, from above, as it will be cut',
 };
 
-function planFigure(data: SheetData, side: Side, id: string): string {
+function planFigure(data: PlanData, side: Side, id: string): string {
   const key = `${id}-${side}`;
   const view = wholeView(boxFor(data, side), PLAN_WIDE, PLAN_HIGH);
   const cut = side === 'pocket' ? `<g class="cut">${cutMarks(data, data.cut, view, id)}</g>` : '';
@@ -149,13 +154,13 @@ ${side === 'pocket' ? layerTools(data) : ''}
 </div>
 <svg class="drawing" id="${key}" viewBox="0 0 ${view.width} ${Math.round(view.height)}" tabindex="0" role="group" aria-label="${CAPTIONS[side]}. Plus and minus change the size, arrow keys move it, 0 shows the whole.">
 <g class="moved" transform="matrix(${view.perMm} 0 0 ${view.perMm} ${view.x} ${view.y})">${planShapes(data, side, key)}</g>
-${cut}<g class="marks">${planMarks(data, side, view, id, true)}</g>
+${cut}<g class="marks">${planMarks(data, side, view, id, { whole: true, cut: data.cut })}</g>
 </svg>
 ${side === 'pocket' ? legends(data) : ''}
 </figure>`;
 }
 
-function layerTools(data: SheetData): string {
+function layerTools(data: PlanData): string {
   const layer = (name: string, text: string, on: boolean): string =>
     `<label><input type="checkbox" data-layer="${name}"${on ? ' checked' : ''}> ${text}</label>`;
   const draw =
@@ -165,7 +170,7 @@ function layerTools(data: SheetData): string {
   return `${draw}<span class="layers" role="group" aria-label="What the drawing shows">${layer('rim', 'rim gap', data.rim.length > 0)}${layer('widths', 'stroke widths', false)}${layer('laid', 'plug', true)}${layer('balloons', 'balloons', true)}</span>`;
 }
 
-function legends(data: SheetData): string {
+function legends(data: PlanData): string {
   const length = (value: number): string => show(value, 'mm', data.units);
   const bare = (value: number): string => showBare(value, 'mm', data.units);
   const key = (mark: string, text: string): string => `<li>${mark}${text}</li>`;
@@ -187,7 +192,8 @@ function legends(data: SheetData): string {
     })
     .join('');
   const widths = data.widths
-    .map(({ from, means }, k, all) => {
+    .filter(({ from }, k, all) => from < (all[k + 1]?.from ?? Number.POSITIVE_INFINITY))
+    .map(({ from, tone, means }, k, all) => {
       const next = all[k + 1]?.from;
       const text =
         next === undefined
@@ -195,10 +201,10 @@ function legends(data: SheetData): string {
           : k === 0
             ? `under ${length(next)}`
             : `${bare(from)} to ${length(next)}`;
-      return key(box(`width w${k}`), `${text}: ${means}`);
+      return key(box(`width w${tone}`), `${text}: ${means}`);
     })
     .join('');
-  const widest = data.worst === undefined ? '' : ` (widest ${length(data.worst.gap)})`;
+  const widest = data.widest === undefined ? '' : ` (widest ${length(data.widest)})`;
   return `<div class="legends"><ul>${lines}</ul>
 ${data.rim.length > 0 ? `<ul class="for-rim"><li class="of">Rim gap${widest}</li>${rim}</ul>` : ''}
 <ul class="for-widths" hidden><li class="of">Stroke width</li>${widths}</ul></div>`;
@@ -217,7 +223,7 @@ function sectionFigure(data: SheetData, id: string): string {
       ? ''
       : `<div class="tools sanding" hidden><label for="${id}-sand">Sand the face</label><input type="range" id="${id}-sand" min="0" max="1000" value="0" step="1" aria-describedby="${id}-sanded"><output id="${id}-sanded" for="${id}-sand">Nothing sanded yet.</output></div>`;
   const proud =
-    data.fit !== undefined && data.fit.proud > 0.0005
+    data.fit !== undefined && data.fit.proud > 0.01
       ? `The plug stands ${show(data.fit.proud, 'mm', data.units)} proud of where it was meant to sit. `
       : '';
   const swatch = (name: string): string =>

@@ -12,8 +12,10 @@ export type SectionPair = Pick<SheetData, 'units' | 'boardThickness' | 'stockThi
 /** Wood shown above the root and below the floor before the drawing breaks off, mm. */
 const SHOWN = 3;
 const EDGE = 10;
-const LABELS = 112;
+const LABELS = 150;
 const LABEL_HIGH = 16;
+/** Heights this near count as one level, mm. */
+const SAME_LEVEL = 1e-3;
 /** Less than this is no distance to write a figure on, mm. */
 const NOTHING = 0.0005;
 
@@ -71,14 +73,7 @@ interface Levels {
 }
 
 function levelsOf(cut: Section, { boardThickness, stockThickness, faceDepth }: SectionPair): Levels {
-  const deepest = cut.plug.reduce((best, point) => (point[1] < best[1] - 1e-6 ? point : best));
-  // The middle of the widest level stretch shows the figures best.
-  const level = cut.plug.filter((point) => point[1] < deepest[1] + 1e-3).map((point) => point[0]);
-  const middle = ((level[0] as number) + (level.at(-1) as number)) / 2;
-  const at = level.reduce((best, along) =>
-    Math.abs(along - middle) < Math.abs(best - middle) ? along : best,
-  );
-  const k = cut.plug.findIndex((point) => point[0] === at);
+  const k = showingColumn(cut);
   const floors = cut.board.map((point) => point[1]);
   const root = Math.max(...cut.root.map((point) => point[1]));
   const back = stockThickness === undefined ? Infinity : stockThickness - faceDepth;
@@ -90,11 +85,25 @@ function levelsOf(cut: Section, { boardThickness, stockThickness, faceDepth }: S
     bottom: Math.max(lowest, Math.min(under, Math.min(...floors) - 0.2)),
     topBroken: highest < back,
     bottomBroken: lowest > under,
-    at,
+    at: (cut.plug[k] as readonly [number, number])[0],
     root,
     plug: Math.min(0, (cut.plug[k] as readonly [number, number])[1]),
     floor: (cut.board[k] as readonly [number, number])[1],
   };
+}
+
+/**
+ * The place of the cut that shows the depths best: where the plug goes deepest and, of those, the pocket's floor too;
+ * in the middle of the first such stretch. Both profiles have the same places.
+ */
+function showingColumn({ plug, board }: Section): number {
+  const lowest = (profile: Profile, among: readonly number[]): number[] => {
+    const level = Math.min(...among.map((k) => (profile[k] as readonly [number, number])[1]));
+    return among.filter((k) => (profile[k] as readonly [number, number])[1] < level + SAME_LEVEL);
+  };
+  const shown = lowest(board, lowest(plug, [...plug.keys()]));
+  const end = shown.findIndex((k, n) => shown[n + 1] !== k + 1);
+  return shown[Math.floor(end / 2)] as number;
 }
 
 interface Dimension {
