@@ -18,6 +18,9 @@ import { coastSizes, designSizes, type Size } from './outlines.ts';
 /** Looked for in the width stages, mm. */
 const LIMIT = 1;
 
+/** Opening a larger outline than this takes many minutes, so the references are left out there. */
+const MOST_BESIDE = 200_000;
+
 type Times = Record<string, number>;
 /** Processor milliseconds of the reference program on an outline. */
 type Voronoi = (rings: readonly Ring[]) => number;
