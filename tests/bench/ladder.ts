@@ -94,6 +94,7 @@ function stages(size: Size, voronoi: Voronoi | undefined, print: (line: string) 
     'registration',
     time(() => register(region, mirrored, { reflect: true })),
   );
+  if (size.vertices > MOST_BESIDE) return times;
   tell(
     'beside it: opening, clipper2-wasm',
     time(() => open(region, LIMIT / 2)),
