@@ -25,6 +25,8 @@ function program(done: (status: number) => void): Command {
     .option('-o, --output <path>', 'write the report to a file instead of the screen')
     .option('--only <id>', 'ask only these checks (repeat, or separate by commas)', list)
     .option('--skip <id>', 'leave these checks out (repeat, or separate by commas)', list)
+    .option('--plan', 'draw both outlines in the sheet, with the numbers of its rows; so on a terminal')
+    .option('--no-plan', 'leave the drawing out')
     .option('--care-fails', 'end with status 1 on PASS WITH CARE too')
     .addHelpText(
       'after',
@@ -73,6 +75,17 @@ function program(done: (status: number) => void): Command {
     .action(async (what: string, settings) => {
       const { hook } = await import('./hook.ts');
       done(await hook(what, settings));
+    });
+
+  dryfit
+    .command('begin')
+    .description('begin a job file from two drawings: fills in what they tell, and asks for the rest')
+    .argument('<pocket>', "the pocket's drawing: NAME.svg or NAME.svg#id")
+    .argument('<plug>', "the plug's drawing, as it will be cut")
+    .option('-o, --output <path>', 'the job file to write; beside the pocket unless given')
+    .action(async (pocket: string, plug: string, settings) => {
+      const { begin } = await import('./begin.ts');
+      done(await begin(pocket, plug, settings));
     });
 
   return dryfit;
