@@ -1,22 +1,28 @@
 import { join } from 'node:path';
 import type { Answer } from '../engine/reading.ts';
+import { InputFault } from '../fault.ts';
+import { jobFromFlags, type QuickFlags } from '../job/flags.ts';
 import { PLAIN_INK, terminalInk } from '../report/colour.ts';
 import { json, jsonRecord } from '../report/json.ts';
 import { jobRows } from '../report/rows.ts';
 import { EXIT, type Format } from './exit.ts';
 import { readText, writeWhole } from './files.ts';
 import { runJobs } from './jobs.ts';
-import type { Order, Outcome, Unread } from './jobs-one.ts';
+import { type Order, type Outcome, outcomeOf, type Unread } from './jobs-one.ts';
 import { progressOf } from './jobs-progress.ts';
 import { packageFolder } from './package.ts';
 import { faultText, say } from './say.ts';
+import { showsBraille } from './terminal.ts';
 
-export interface CheckSettings {
+/** How to check and how to tell it; the rest are flags that stand in for a job file. */
+export interface CheckSettings extends QuickFlags {
   readonly format: Format;
   readonly output?: string | undefined;
   readonly only?: readonly string[] | undefined;
   readonly skip?: readonly string[] | undefined;
   readonly careFails?: boolean | undefined;
+  /** Whether the sheet holds the drawing; when not said, it does on a terminal. */
+  readonly plan?: boolean | undefined;
 }
 
 const EXIT_OF: Readonly<Record<Answer, number>> = {
@@ -26,11 +32,10 @@ const EXIT_OF: Readonly<Record<Answer, number>> = {
   unknown: EXIT.unknown,
 };
 
-/** Checks jobs and writes one report. Returns the exit status. */
+/** Checks jobs, or the one job that flags describe, and writes one report. Returns the exit status. */
 export async function check(jobs: readonly string[], settings: CheckSettings): Promise<number> {
   const order = orderOf(settings);
-  const progress = progressOf(jobs.length);
-  const outcomes = await runJobs(jobs, order, progress.done).finally(progress.end);
+  const outcomes = await outcomesOf(jobs, settings, order);
   for (const outcome of outcomes) tellFaults(outcome);
   const text = await report(outcomes, order);
   unbroken(() => {
@@ -38,6 +43,23 @@ export async function check(jobs: readonly string[], settings: CheckSettings): P
     else process.stdout.write(text);
   });
   return worstOf(outcomes, settings.careFails === true);
+}
+
+async function outcomesOf(
+  jobs: readonly string[],
+  { format, output, only, skip, careFails, ...flags }: CheckSettings,
+  order: Order,
+): Promise<readonly Outcome[]> {
+  const flagged = Object.values(flags).some((flag) => flag !== undefined);
+  if (flagged && jobs.length > 0)
+    throw new InputFault('Name job files, or describe one job by flags such as --pocket; not both.');
+  if (flagged) return [await outcomeOf(jobFromFlags(flags), order)];
+  if (jobs.length === 0)
+    throw new InputFault(
+      'Nothing to check: name a job file (NAME.dryfit.yaml), or describe a job by --pocket, --plug, --pocket-depth, --plug-depth and --angle.',
+    );
+  const progress = progressOf(jobs.length);
+  return runJobs(jobs, order, progress.done).finally(progress.end);
 }
 
 /** The exit status of several jobs: the worst counts. */
@@ -56,11 +78,14 @@ export function tellFaults(outcome: Outcome): void {
   if ('faults' in outcome) for (const fault of outcome.faults) say(faultText(fault));
 }
 
-function orderOf({ format, output, only, skip }: CheckSettings): Order {
+function orderOf({ format, output, only, skip, plan }: CheckSettings): Order {
   const toTerminal = output === undefined && process.stdout.isTTY === true;
   const colour = toTerminal && !process.env['NO_COLOR'] && process.env['TERM'] !== 'dumb';
   const width = toTerminal ? Math.min(process.stdout.columns ?? 80, 110) : 80;
-  return { format, colour, width, only, skip };
+  // The figures below the drawing should still be on the screen.
+  const rows = toTerminal ? Math.floor((process.stdout.rows ?? 48) / 2) : 24;
+  const drawing = (plan ?? toTerminal) ? { width, rows, braille: showsBraille() } : undefined;
+  return { format, colour, width, plan: drawing, only, skip };
 }
 
 async function report(outcomes: readonly Outcome[], order: Order): Promise<string> {

@@ -1,9 +1,11 @@
 import type { CheckedJob } from '../engine/checked.ts';
 import type { InputFault } from '../fault.ts';
+import type { Job } from '../job/job.ts';
 import { PLAIN_INK, terminalInk } from '../report/colour.ts';
+import { type PlanSettings, planLines } from '../report/plan.ts';
 import { sheet } from '../report/sheet.ts';
 import type { Format } from './exit.ts';
-import { type Choice, DISK, type Run, runJobFile, type Source } from './run.ts';
+import { type Choice, DISK, type Run, runJob, runJobFile, type Source } from './run.ts';
 import { faultsOf } from './say.ts';
 
 /** What is asked of each of several jobs. Plain data: it goes to other threads. */
@@ -12,6 +14,8 @@ export interface Order extends Choice {
   readonly colour: boolean;
   /** Columns of a sheet. */
   readonly width: number;
+  /** Room for the drawing in the sheet; undefined when none is wanted. */
+  readonly plan?: PlanSettings | undefined;
 }
 
 /** A job that was judged, with the part of the report that needs more than its figures. */
@@ -29,10 +33,12 @@ export interface Unread {
 
 export type Outcome = Judged | Unread;
 
-/** Checks one job. Outcomes are plain data, so that they can come from another thread. */
-export async function outcomeOf(job: string, order: Order, source: Source = DISK): Promise<Outcome> {
+/** Checks one job, by its file or already read. Outcomes are plain data, so that they can come from another thread. */
+export async function outcomeOf(asked: string | Job, order: Order, source: Source = DISK): Promise<Outcome> {
+  const byFile = typeof asked === 'string';
+  const job = byFile ? asked : asked.file;
   try {
-    const run = await runJobFile(job, order, source);
+    const run = await (byFile ? runJobFile(asked, order, source) : runJob(asked, order, source));
     return { job, checked: run.checked, text: await textOf(run, order) };
   } catch (error) {
     const faults = faultsOf(error);
@@ -42,11 +48,12 @@ export async function outcomeOf(job: string, order: Order, source: Source = DISK
 }
 
 /** What only the thread that ran the job can write, as it has the facts. */
-async function textOf({ checked, facts }: Run, { format, colour, width }: Order): Promise<string> {
+async function textOf({ checked, facts }: Run, { format, colour, width, plan }: Order): Promise<string> {
   if (format === 'html') {
     const { htmlSheet } = await import('../report/html-gather.ts');
     return JSON.stringify(htmlSheet(checked, facts));
   }
   if (format !== 'sheet') return '';
-  return sheet(checked, facts, { ink: colour ? terminalInk() : PLAIN_INK, width });
+  const ink = colour ? terminalInk() : PLAIN_INK;
+  return sheet(checked, facts, { ink, width, plan: plan && planLines(checked, facts, plan) });
 }

@@ -10,6 +10,8 @@ export interface SheetSettings {
   readonly ink: Ink;
   /** Columns of the sheet, at least 60. */
   readonly width: number;
+  /** Lines of a drawing to stand between the job and its figures. */
+  readonly plan?: readonly string[] | undefined;
 }
 
 /** Not-passing readings of one check that get a row of their own; the rest are counted. */
@@ -45,6 +47,7 @@ export function sheet(checked: CheckedJob, facts: Facts, settings: SheetSettings
     ...heading(checked, width, settings.ink),
     ...facts.summary().map((line) => printable(line)),
     '',
+    ...(settings.plan === undefined ? [] : [...settings.plan, '']),
     ...table(checked, balloons, style, width, settings.ink),
     '',
     ...ending(checked, width),
