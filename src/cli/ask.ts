@@ -18,7 +18,8 @@ export type Answers = ReadonlyMap<string, string>;
 
 /**
  * Asks a person one question after another. Enter takes the choice in brackets, a dash leaves open what may be left
- * open, and an answer that will not do is asked again with what is wrong. Undefined when the person went away.
+ * open, and an answer that will not do is asked again with what is wrong. `before` holds what is known already: it
+ * is offered as the choice. Undefined when the person went away.
  */
 export async function askAll(
   questions: readonly Question[],
@@ -56,7 +57,8 @@ export async function askAll(
     for (const question of questions) {
       const answer = await askOne(question, answers, next, output);
       if (answer === undefined) return undefined;
-      if (answer !== '') answers.set(question.key, answer);
+      if (answer === '') answers.delete(question.key);
+      else answers.set(question.key, answer);
     }
     return answers;
   } finally {
@@ -71,7 +73,7 @@ async function askOne(
   next: (prompt: string) => Promise<string | undefined>,
   output: NodeJS.WritableStream,
 ): Promise<string | undefined> {
-  const suggested = question.suggest(answers);
+  const suggested = answers.get(question.key) ?? question.suggest(answers);
   const choice = suggested ?? (question.open ? 'leave open' : undefined);
   const prompt = `${question.asks}${choice === undefined ? '' : ` [${choice}]`} `;
   for (;;) {

@@ -10,7 +10,7 @@ import { questionsFor } from './begin-questions.ts';
 import { measureDrawings, outlineOf } from './begin-seen.ts';
 import { EXIT } from './exit.ts';
 import { packageFolder } from './package.ts';
-import { say } from './say.ts';
+import { faultsOf, say } from './say.ts';
 
 export interface BeginSettings {
   readonly output?: string | undefined;
@@ -43,18 +43,43 @@ export async function begin(
     ['pocket.outline', writtenFrom(path, pocket)],
     ['plug.outline', writtenFrom(path, plug)],
   ]);
-  const told = person === undefined ? undefined : await askAll(questions, known, person.input, person.output);
-  if (person !== undefined && told === undefined)
-    throw new InputFault('The questions were left before the end, so nothing was written.');
-  const answers = told ?? suggestedOf(questions, known);
-  const suggested = new Set(told === undefined ? [...answers.keys()].filter(isSuggestion) : []);
-  const { seen } = drawings;
-  const text = beginText({ seen, answers, suggested, schema: schemaFrom(path), units: styleOf(answers) });
-  readJob(text, path);
-  writeNew(path, text);
-  say(`${path} is written. Look it through, then: dryfit check ${path}`);
-  if (suggested.size > 0) say(`Suggested, and yours to set: ${[...suggested].join(', ')}.`);
+  const textOf = (answers: Answers, suggested: ReadonlySet<string> = new Set()): string => {
+    const { seen } = drawings;
+    const text = beginText({ seen, answers, suggested, schema: schemaFrom(path), units: styleOf(answers) });
+    readJob(text, path);
+    return text;
+  };
+  if (person !== undefined) {
+    writeNew(path, await textAsked(questions, known, person, textOf));
+    return EXIT.good;
+  }
+  const answers = suggestedOf(questions, known);
+  const suggested = new Set([...answers.keys()].filter(isSuggestion));
+  writeNew(path, textOf(answers, suggested));
+  say(`Suggested, and yours to set: ${[...suggested].join(', ')}.`);
   return EXIT.good;
+}
+
+/** The job as a person tells it. Answers that do not go together are asked again, with what was answered. */
+async function textAsked(
+  questions: readonly Question[],
+  known: Answers,
+  { input, output }: Person,
+  textOf: (answers: Answers) => string,
+): Promise<string> {
+  for (let answers = known; ; ) {
+    const told = await askAll(questions, answers, input, output);
+    if (told === undefined)
+      throw new InputFault('The questions were left before the end, so nothing was written.');
+    answers = told;
+    try {
+      return textOf(answers);
+    } catch (error) {
+      const faults = faultsOf(error);
+      if (faults === undefined) throw error;
+      for (const { message } of faults) output.write(`  ${message}\n`);
+    }
+  }
 }
 
 function personThere(): Person | undefined {
@@ -116,6 +141,7 @@ function writeNew(path: string, text: string): void {
   for (let done = 0; done < bytes.length; ) done += writeSync(open, bytes, done);
   fsyncSync(open);
   closeSync(open);
+  say(`${path} is written. Look it through, then: dryfit check ${path}`);
 }
 
 const isThere = (path: string): InputFault =>
