@@ -1,7 +1,7 @@
-import { join } from 'node:path';
+import { join, relative, resolve, sep } from 'node:path';
 import type { Answer } from '../engine/reading.ts';
 import { InputFault } from '../fault.ts';
-import { jobFromFlags, type QuickFlags } from '../job/flags.ts';
+import { hasFlags, jobFromFlags, type QuickFlags } from '../job/flags.ts';
 import { PLAIN_INK, terminalInk } from '../report/colour.ts';
 import { json, jsonRecord } from '../report/json.ts';
 import { jobRows } from '../report/rows.ts';
@@ -37,7 +37,7 @@ export async function check(jobs: readonly string[], settings: CheckSettings): P
   const order = orderOf(settings);
   const outcomes = await outcomesOf(jobs, settings, order);
   for (const outcome of outcomes) tellFaults(outcome);
-  const text = await report(outcomes, order);
+  const text = await report(outcomes, order, settings);
   unbroken(() => {
     if (settings.output !== undefined) writeWhole(settings.output, text);
     else process.stdout.write(text);
@@ -47,13 +47,13 @@ export async function check(jobs: readonly string[], settings: CheckSettings): P
 
 async function outcomesOf(
   jobs: readonly string[],
-  { format, output, only, skip, careFails, ...flags }: CheckSettings,
+  settings: CheckSettings,
   order: Order,
 ): Promise<readonly Outcome[]> {
-  const flagged = Object.values(flags).some((flag) => flag !== undefined);
+  const flagged = hasFlags(settings);
   if (flagged && jobs.length > 0)
     throw new InputFault('Name job files, or describe one job by flags such as --pocket; not both.');
-  if (flagged) return [await outcomeOf(jobFromFlags(flags), order)];
+  if (flagged) return [await outcomeOf(jobFromFlags(settings), order)];
   if (jobs.length === 0)
     throw new InputFault(
       'Nothing to check: name a job file (NAME.dryfit.yaml), or describe a job by --pocket, --plug, --pocket-depth, --plug-depth and --angle.',
@@ -88,9 +88,18 @@ function orderOf({ format, output, only, skip, plan }: CheckSettings): Order {
   return { format, colour, width, plan: drawing, only, skip };
 }
 
-async function report(outcomes: readonly Outcome[], order: Order): Promise<string> {
+async function report(
+  outcomes: readonly Outcome[],
+  order: Order,
+  { careFails = false }: CheckSettings,
+): Promise<string> {
   if (order.format === 'json') return jsonOf(outcomes);
   if (order.format === 'html') return await htmlOf(outcomes);
+  if (order.format === 'sarif') return await sarifOf(outcomes, worstOf(outcomes, careFails));
+  if (order.format === 'junit') {
+    const { junit } = await import('../report/junit.ts');
+    return junit(outcomes, careFails);
+  }
   return sheetsOf(outcomes, order);
 }
 
@@ -110,6 +119,25 @@ async function htmlOf(outcomes: readonly Outcome[]): Promise<string> {
     'checked' in outcome ? { checked: outcome.checked, sheet: JSON.parse(outcome.text) } : outcome,
   );
   return html(jobs, readText(join(packageFolder(), 'dist', 'page.js'), "the page's program"));
+}
+
+/** Paths are told from the folder the check was started in; the help of a check is its page. */
+async function sarifOf(outcomes: readonly Outcome[], status: number): Promise<string> {
+  const [{ sarif }, { pageOf }, { sectionOf, sectionLines }] = await Promise.all([
+    import('../report/sarif.ts'),
+    import('./explain.ts'),
+    import('../report/page.ts'),
+  ]);
+  const helpOf = (id: string) => {
+    const page = pageOf(id);
+    const plain = (heading: 'Why wood cares' | 'How to mend it'): string =>
+      sectionLines(sectionOf(page, heading), 1e6)
+        .map((line) => line.trim())
+        .join('\n');
+    return { why: plain('Why wood cares'), mend: plain('How to mend it') };
+  };
+  const pathOf = (path: string): string => relative(process.cwd(), resolve(path)).split(sep).join('/');
+  return sarif(outcomes, { status, pathOf, helpOf });
 }
 
 /** A job that could not be read has its place in the JSON too: what is not there could pass for a pass. */
