@@ -123,7 +123,7 @@ async function htmlOf(outcomes: readonly Outcome[]): Promise<string> {
 
 /** Paths are told from the folder the check was started in; the help of a check is its page. */
 async function sarifOf(outcomes: readonly Outcome[], status: number): Promise<string> {
-  const [{ sarif }, { pageOf }, { sectionOf, sectionLines }] = await Promise.all([
+  const [{ sarif }, { pageOf }, { sectionOf, plainBlock }] = await Promise.all([
     import('../report/sarif.ts'),
     import('./explain.ts'),
     import('../report/page.ts'),
@@ -131,8 +131,8 @@ async function sarifOf(outcomes: readonly Outcome[], status: number): Promise<st
   const helpOf = (id: string) => {
     const page = pageOf(id);
     const plain = (heading: 'Why wood cares' | 'How to mend it'): string =>
-      sectionLines(sectionOf(page, heading), 1e6)
-        .map((line) => line.trim())
+      sectionOf(page, heading)
+        .blocks.flatMap((block) => (block.kind === 'drawing' ? [] : [plainBlock(block)]))
         .join('\n');
     return { why: plain('Why wood cares'), mend: plain('How to mend it') };
   };

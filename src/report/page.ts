@@ -92,6 +92,11 @@ export function sectionLines(section: Section, width: number): string[] {
   return lines;
 }
 
+/** A paragraph or point as one line of plain text. */
+export function plainBlock({ kind, text }: Exclude<Block, { kind: 'drawing' }>): string {
+  return `${kind === 'point' ? '- ' : ''}${text.replaceAll('`', '')}`;
+}
+
 function blockLines(block: Block, width: number): string[] {
   if (block.kind === 'drawing') return block.lines.map((line) => `${INDENT}${line}`.trimEnd());
   const text = block.text.replaceAll('`', '');
