@@ -5,6 +5,7 @@ import { type CheckedJob, checkJob } from '../engine/checked.ts';
 import { InputFault } from '../fault.ts';
 import { loadClipper } from '../geometry/combine.ts';
 import { type Job, readJob } from '../job/job.ts';
+import type { Choice } from './choice.ts';
 import { readBytes, readText } from './files.ts';
 
 export interface Run {
@@ -20,11 +21,7 @@ export interface Source {
 
 export const DISK: Source = { text: readText, bytes: readBytes };
 
-/** Which checks to leave out. Unknown ids are refused: a mistyped id must not quietly ask less. */
-export interface Choice {
-  readonly only?: readonly string[] | undefined;
-  readonly skip?: readonly string[] | undefined;
-}
+export type { Choice } from './choice.ts';
 
 /** Reads one job file with its drawings and asks every check. Throws InputFault(s) when something cannot be read. */
 export async function runJobFile(path: string, choice: Choice = {}, source: Source = DISK): Promise<Run> {

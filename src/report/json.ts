@@ -1,4 +1,4 @@
-import type { CheckedJob } from '../engine/checked.ts';
+import type { CheckedJob } from '../engine/checked-job.ts';
 import type { JudgedCheck, JudgedReading } from '../engine/judge.ts';
 import { SCHEMA_ID, VERSION } from './version.ts';
 

@@ -12,7 +12,7 @@ import { suggestedAngle } from '../../src/cli/begin-questions.ts';
 import { runJobFile } from '../../src/cli/run.ts';
 import { InputFault } from '../../src/fault.ts';
 import { readJob } from '../../src/job/job.ts';
-import { jobSchema } from '../../src/job/schema.ts';
+import { jobSchema } from '../../src/job/schema-json.ts';
 import { yamlText } from '../../src/report/begin.ts';
 import { toDegrees } from '../../src/units.ts';
 import { LEAF, mirrored, svg } from '../pairs.ts';

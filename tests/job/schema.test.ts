@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { readJob } from '../../src/job/job.ts';
-import { jobSchema } from '../../src/job/schema.ts';
+import { jobSchema } from '../../src/job/schema-json.ts';
 import { parseLength } from '../../src/units.ts';
 import { faultsOf, SHORT_JOB, WHOLE_JOB } from './texts.ts';
 
