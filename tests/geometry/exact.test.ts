@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { clearanceOf, clearanceToArc, crossingOf } from '../../src/geometry/exact.ts';
+import { crossingOf } from '../../src/geometry/exact.ts';
 import { seeded } from './shapes-for-tests.ts';
 
 describe('where two edges cross', () => {
@@ -76,92 +76,5 @@ describe('where two edges cross', () => {
       expect(Math.hypot(found[0] - ax - t * (bx - ax), found[1] - ay - t * (by - ay))).toBeLessThan(1e-9);
     }
     expect(met).toBeGreaterThan(40);
-  });
-});
-
-describe('the clearance between two edges', () => {
-  it('runs from the first to the second along the shortest line', () => {
-    expect(
-      clearanceOf(
-        [
-          [0, 0],
-          [10, 0],
-        ],
-        [
-          [4, 3],
-          [4, 9],
-        ],
-      ),
-    ).toEqual({
-      distance: 3,
-      ends: [
-        [4, 0],
-        [4, 3],
-      ],
-    });
-    expect(
-      clearanceOf(
-        [
-          [4, 3],
-          [4, 9],
-        ],
-        [
-          [0, 0],
-          [10, 0],
-        ],
-      ).ends,
-    ).toEqual([
-      [4, 3],
-      [4, 0],
-    ]);
-  });
-
-  it('is never more than the distance of sampled points, and comes close to the least', () => {
-    const random = seeded(6);
-    for (let k = 0; k < 50; k++) {
-      const edge = (): [[number, number], [number, number]] => [
-        [random() * 10, random() * 10],
-        [random() * 10, random() * 10],
-      ];
-      const [a, b] = [edge(), edge()];
-      let least = Number.POSITIVE_INFINITY;
-      for (let s = 0; s <= 100; s++) {
-        for (let t = 0; t <= 100; t++) {
-          const at = ([p, q]: typeof a, u: number): [number, number] => [
-            p[0] + u * (q[0] - p[0]),
-            p[1] + u * (q[1] - p[1]),
-          ];
-          const [p, q] = [at(a, s / 100), at(b, t / 100)];
-          least = Math.min(least, Math.hypot(p[0] - q[0], p[1] - q[1]));
-        }
-      }
-      const { distance } = clearanceOf(a, b);
-      expect(distance).toBeLessThanOrEqual(least + 1e-9);
-      expect(distance).toBeGreaterThan(least - 0.15); // half a step on each edge, edges up to 14.2 long
-    }
-  });
-
-  it('reaches a true arc, not its chords', () => {
-    const arc = { centre: [0, 0], radius: 5, from: 0, to: Math.PI, forward: true } as const;
-    const { distance, ends } = clearanceToArc(
-      [
-        [-10, 7],
-        [10, 7],
-      ],
-      arc,
-    );
-    expect(distance).toBeCloseTo(2, 9);
-    expect(ends[0][0]).toBeCloseTo(0, 9);
-    expect(ends[1][1]).toBeCloseTo(5, 9);
-    // The lower half is not part of this arc: the nearest are its ends.
-    expect(
-      clearanceToArc(
-        [
-          [-10, -7],
-          [10, -7],
-        ],
-        arc,
-      ).distance,
-    ).toBeCloseTo(7, 9);
   });
 });
