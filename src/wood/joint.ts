@@ -3,6 +3,7 @@ import {
   crossGrainMovement,
   LINEAR_MOISTURE,
   type MovementRule,
+  sizeChange,
   sizeChangeFromShrinkage,
 } from './movement.ts';
 import type { Species } from './species.ts';
@@ -94,18 +95,13 @@ export function jointMovement(
  * Free change across the grain from one moisture to another, per mm. Eq. 13-2 between 6 and 14 %, else Eq. 13-3 from
  * the printed shrinkage; undefined when that is not printed.
  */
-export function crossChange(
-  species: Species,
-  grain: Grain,
-  from: number,
-  to: number,
-): CrossChange | undefined {
+function crossChange(species: Species, grain: Grain, from: number, to: number): CrossChange | undefined {
   const inside = [from, to].every((m) => m >= LINEAR_MOISTURE.least && m <= LINEAR_MOISTURE.most);
   const linear = crossGrainMovement(species, grain);
   if (inside && linear) {
     const { likely, least, most, source } = linear;
-    const by = to - from;
-    return { likely: likely * by, least: least * by, most: most * by, rule: 'Eq. 13-2', source };
+    const change = (perPercent: number): number => sizeChange(1, perPercent, from, to);
+    return { likely: change(likely), least: change(least), most: change(most), rule: 'Eq. 13-2', source };
   }
   const { radial, tangential } = species.shrinkage?.value ?? {};
   if (radial === undefined || tangential === undefined) return undefined;
@@ -122,7 +118,7 @@ export function crossChange(
 }
 
 /** What about the two grains will pull the joint apart, in words; undefined when they lie alike. */
-export function grainMismatch(board: Piece, plug: Piece): string | undefined {
+function grainMismatch(board: Piece, plug: Piece): string | undefined {
   if ((board.grain === 'end') !== (plug.grain === 'end')) {
     return board.grain === 'end'
       ? `A ${plug.grain}-grain plug lies in an end-grain board: the board moves every way, the plug only across its grain.`

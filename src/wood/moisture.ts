@@ -1,5 +1,3 @@
-import { type Mpa, mpa } from '../units.ts';
-
 /** Air around the wood. */
 export interface Air {
   /** Degrees Celsius. */
@@ -22,30 +20,4 @@ export function equilibriumMoisture({ temperature: T, humidity }: Air): number |
   const Kh = (K * humidity) / 100;
   const bound = (K1 * Kh + 2 * K1 * K2 * Kh * Kh) / (1 + K1 * Kh + K1 * K2 * Kh * Kh);
   return (1800 / W) * (Kh / (1 - Kh) + bound);
-}
-
-/** Moisture where strength stops changing with it, %; Wood Handbook Table 5-13, 25 where it lists nothing. */
-export function intersectionMoisture(id: string): number {
-  return TABLE_5_13[id] ?? 25;
-}
-
-const TABLE_5_13: Readonly<Record<string, number>> = {
-  'ash-white': 24,
-  'birch-yellow': 27,
-  'chestnut-american': 24,
-  'douglas-fir-coast': 24,
-  'pine-loblolly': 21,
-  'pine-longleaf': 21,
-  'redwood-old-growth': 21,
-  'redwood-young-growth': 21,
-};
-
-/**
- * A strength at `moisture` % from those at 12 % and green, same unit; Wood Handbook Eq. 5-3, p. 5-34, near 21 C:
- * P = P12 (P12 / Pg)^((12 - M) / (Mp - 12)). At and above `intersection` it is the green figure. The handbook does not
- * recommend it for tension across the grain, so nothing here applies it to that.
- */
-export function strengthAtMoisture(at12: Mpa, green: Mpa, moisture: number, intersection = 25): Mpa {
-  if (moisture >= intersection) return green;
-  return mpa(at12 * (at12 / green) ** ((12 - moisture) / (intersection - 12)));
 }

@@ -1,4 +1,3 @@
-import { type Air, equilibriumMoisture } from './moisture.ts';
 import type { Species } from './species.ts';
 import type { Grain } from './strength.ts';
 
@@ -57,18 +56,6 @@ export function crossGrainMovement(species: Species, grain: Grain): MovementCoef
     most: Math.max(radial, tangential),
     source: from.source,
   };
-}
-
-/**
- * The moistures, %, that a year brings: from readings of the air. Undefined when any of them is outside what the
- * equation covers.
- */
-export function moistureRange(
-  airs: readonly Air[],
-): { readonly least: number; readonly most: number } | undefined {
-  const all = airs.map(equilibriumMoisture);
-  if (all.length === 0 || all.some((m) => m === undefined)) return undefined;
-  return { least: Math.min(...(all as number[])), most: Math.max(...(all as number[])) };
 }
 
 function fromShrinkage(species: Species): Species['movement'] {

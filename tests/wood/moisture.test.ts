@@ -1,13 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fahrenheit, mpa } from '../../src/units.ts';
-import { equilibriumMoisture, intersectionMoisture, strengthAtMoisture } from '../../src/wood/moisture.ts';
-import {
-  crossGrainMovement,
-  moistureRange,
-  sizeChange,
-  sizeChangeFromShrinkage,
-} from '../../src/wood/movement.ts';
+import { fahrenheit } from '../../src/units.ts';
+import { equilibriumMoisture } from '../../src/wood/moisture.ts';
+import { crossGrainMovement, sizeChange, sizeChangeFromShrinkage } from '../../src/wood/movement.ts';
 import { speciesOf } from '../../src/wood/species.ts';
 import { readCsv } from './read-csv.ts';
 
@@ -56,34 +51,6 @@ describe('moisture the air brings', () => {
     expect(equilibriumMoisture({ temperature: 20, humidity: 99 })).toBeUndefined();
     expect(equilibriumMoisture({ temperature: 90, humidity: 50 })).toBeUndefined();
     expect(equilibriumMoisture({ temperature: Number.NaN, humidity: 50 })).toBeUndefined();
-    expect(
-      moistureRange([
-        { temperature: 20, humidity: 30 },
-        { temperature: 20, humidity: 120 },
-      ]),
-    ).toBeUndefined();
-  });
-
-  it('gives a year its range', () => {
-    const range = moistureRange([
-      { temperature: fahrenheit(70), humidity: 65 },
-      { temperature: fahrenheit(70), humidity: 30 },
-    ])!;
-    expect(range.least).toBeCloseTo(6.17, 1);
-    expect(range.most).toBeCloseTo(11.96, 1);
-  });
-});
-
-describe('strength and moisture', () => {
-  it('follows the worked example of Eq. 5-3: white ash, 8 %, 119 500 kPa', () => {
-    const got = strengthAtMoisture(mpa(103), mpa(66), 8, intersectionMoisture('ash-white'));
-    expect(Math.abs(got - 119.5)).toBeLessThan(0.05);
-  });
-
-  it('is the green figure from the intersection on, and the printed one at 12 %', () => {
-    expect(strengthAtMoisture(mpa(103), mpa(66), 24, 24)).toBe(66);
-    expect(strengthAtMoisture(mpa(103), mpa(66), 40)).toBe(66);
-    expect(strengthAtMoisture(mpa(103), mpa(66), 12)).toBe(103);
   });
 });
 
