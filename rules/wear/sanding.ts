@@ -21,7 +21,6 @@ export const wearSanding: Rule = {
 function ofStroke(facts: Facts, worn: Worn, stroke: WornStroke): Reading {
   const atLeast = facts.limit('sanding-least');
   const each = facts.limit('sanding-each');
-  const times = Math.floor(stroke.left / each + 1e-9);
   const soon = stroke.left < atLeast;
   // A stroke that ends with the plug's face and not by its width is mended by depth alone.
   const byWidth = stroke.left < worn.allGone;
@@ -31,7 +30,7 @@ function ofStroke(facts: Facts, worn: Worn, stroke: WornStroke): Reading {
     give: facts.outlineGive() / worn.lossPerMm,
     want: { atLeast, hardAtLeast: facts.limit('sanding-least-hard') },
     place: placeAt(facts, 'pocket', stroke.at),
-    says: `This stroke, ${facts.length(stroke.width)} wide, is gone after ${facts.length(stroke.left)} of sanding: ${counted(times, 'resurfacing')} of ${facts.length(each)}. Strokes of the inlay lose ${facts.length(worn.lossPerMm * each)} of width each time.${proud}`,
+    says: `This stroke, ${facts.length(stroke.width)} wide, is gone after ${facts.length(stroke.left)} of sanding: ${counted(stroke.times, 'resurfacing')} of ${facts.length(each)}. Strokes of the inlay lose ${facts.length(worn.lossPerMm * each)} of width each time.${proud}`,
     ...(soon
       ? {
           cure: byWidth

@@ -72,16 +72,6 @@ export interface Breakage {
 const WALL_LEVELS = 24;
 const ISLAND_LEVELS = 12;
 
-/** What the figures do not cover, in plain words. */
-export const BREAKAGE_LIMITS: readonly string[] = [
-  'Strengths are means of small clear pieces: knots, checks, pith and wild grain are not in them.',
-  'The push is an estimate spread evenly over the height of the part; a dull bit or a climb cut pushes harder.',
-  'Every part is taken to be cut free to its full depth all round, though neighbours may be joined by a higher floor.',
-  'Only breaks at or below the surface line count; a crest that crumbles above it stays hidden in the pocket.',
-  'Twisting, shaking and the notch left by a flat tip at the root are not reckoned.',
-  'In a part only a few pores thick a strength measured on a bar means little.',
-];
-
 /**
  * Weakest place of a standing part under the push, between the surface line and the root. The part widens downward by
  * the wall's slope on both sides. A push of q N per mm on the s mm above a level gives there the moment q s^2/2 and

@@ -10,15 +10,17 @@ import { type Strength, standingStrength } from '../wood/strength.ts';
 import type { Unseen, WoodCore } from './facts-core.ts';
 import { coarser } from './facts-wood-coarse.ts';
 import { pieceOf } from './facts-wood-parts.ts';
-import { type Glue, type GlueFact, glueFacts, glueNeeded, glueOf } from './glue.ts';
+import { type Glue, glueNeeded, glueOf } from './glue.ts';
 import { tipWidth } from './reach.ts';
-import { lossPerMm, sandingLeft, type Wearing } from './wear.ts';
+import { lossPerMm, sandingLeft, type Wearing, wholeTimes } from './wear.ts';
 
 /** A stroke and how much may be sanded before it is gone, mm. */
 export interface WornStroke {
   readonly at: Point;
   readonly width: number;
   readonly left: number;
+  /** Whole resurfacings it stands. */
+  readonly times: number;
 }
 
 export interface Worn {
@@ -53,7 +55,10 @@ export function wornOf(core: WoodCore): Worn | Unseen {
       moot: 'The strokes that would go first are too fine for the tip (see bit.tip); all others last.',
     };
   const strokes = places
-    .map(({ at, width }) => ({ at, width, left: sandingLeft(width, 0, wearing) }))
+    .map(({ at, width }) => {
+      const left = sandingLeft(width, 0, wearing);
+      return { at, width, left, times: wholeTimes(left, limit('sanding-each')) };
+    })
     .sort((a, b) => a.left - b.left);
   return { strokes, allGone: Math.max(0, depths.mating - proud), proud, lossPerMm: loss };
 }
@@ -194,7 +199,6 @@ export interface Glued {
   /** Glue on both walls at the stated thickness, and what of it finds no room, mm3. */
   readonly needed: number;
   readonly squeezed: number;
-  readonly says: readonly GlueFact[];
   /** Woods that bond with difficulty, by name. */
   readonly hard: readonly string[];
 }
@@ -228,7 +232,6 @@ export function gluedOf(core: WoodCore): Glued | Unseen {
   return {
     glue,
     ...glueNeeded(glue, limit('glue-coat')),
-    says: glueFacts(woods[0], woods[1]),
     hard: [...new Set(woods.flatMap((s) => (s?.bonding?.value === 'with difficulty' ? [s.name] : [])))],
   };
 }

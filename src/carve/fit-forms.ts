@@ -33,11 +33,6 @@ export function notchAngleFor(lift: number, r: number, t: number): number {
   return 2 * Math.asin(1 / (1 + Math.max(0, lift * t) / r));
 }
 
-/** The tip (half flat, mm) with which a notch of an angle lifts by `lift` mm at most. */
-export function tipForNotch(angle: number, lift: number, t: number): number {
-  return (lift * t) / (1 / Math.sin(angle / 2) - 1);
-}
-
 /** The greatest start depth of the plug that keeps the ridge of a stroke of half width R off its valley, mm. */
 export function startFreeOfStroke(R: number, r: number, t: number): number {
   return Math.max(0, (R - r) / t);

@@ -1,5 +1,4 @@
 import type { Region } from '../geometry/shapes.ts';
-import type { Species } from '../wood/species.ts';
 import { levelArea, volumeBetween } from './glue-volume.ts';
 
 /**
@@ -69,54 +68,3 @@ export function glueNeeded(
 export function insetArea(full: number, length: number, corners: number, inset: number): number {
   return full - length * inset + corners * inset * inset;
 }
-
-/** A thing the maker may ask for that rests on words, not on a measurement. */
-export interface GlueFact {
-  readonly about: string;
-  readonly says: string;
-  readonly source: string;
-}
-
-/** What the standards and the handbook say of this joint, and what they do not. */
-export function glueFacts(board: Species | undefined, plug: Species | undefined): readonly GlueFact[] {
-  return [...[board, plug].flatMap((s) => (s ? [bondFact(s)] : [])), ...STANDING_FACTS];
-}
-
-const STANDING_FACTS: readonly GlueFact[] = [
-  {
-    about: 'clamping force',
-    says: 'Not published for a wedge fit: see the sheet of the adhesive. Press only until the joint is closed.',
-    source: 'no data: figures for flat joints do not carry over to sloping walls',
-  },
-  {
-    about: 'glue to spread and time to close',
-    says: 'See the sheet of the adhesive.',
-    source: 'no data',
-  },
-  {
-    about: 'water',
-    says:
-      'Wood glues are classed D1 to D4 by strength dry and after soaking, in thin bond lines; a thick fill of ' +
-      'glue in the gap is not what was tested.',
-    source: 'EN 204:2016, tested by EN 205:2016',
-  },
-  {
-    about: 'food',
-    says: 'The water class says nothing about contact with food: ask the maker of the adhesive.',
-    source: 'EN 204:2016 classes water resistance only',
-  },
-];
-
-function bondFact(species: Species): GlueFact {
-  const { bonding, name } = species;
-  return bonding
-    ? { about: 'bonding', says: `${name}: ${BOND_WORDS[bonding.value]}.`, source: bonding.source }
-    : { about: 'bonding', says: `${name}: not in the table of bonding.`, source: 'no data' };
-}
-
-const BOND_WORDS = {
-  easily: 'bonds easily, with many glues under many conditions',
-  well: 'bonds well, with a fair range of glues and conditions',
-  satisfactorily: 'bonds satisfactorily with good glue under well controlled conditions',
-  'with difficulty': 'bonds with difficulty; choose the glue with care and prepare the surface',
-} as const;

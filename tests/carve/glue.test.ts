@@ -1,9 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { type GluePair, glueFacts, glueNeeded, glueOf, insetArea } from '../../src/carve/glue.ts';
+import { type GluePair, glueNeeded, glueOf, insetArea } from '../../src/carve/glue.ts';
 import { area } from '../../src/geometry/region.ts';
 import type { Ring } from '../../src/geometry/shapes.ts';
 import { degrees, inches } from '../../src/units.ts';
-import { speciesOf } from '../../src/wood/species.ts';
 import { disc, rectangle, star } from './breakage-shapes.ts';
 
 const pair = (ring: Ring, angle: number, change: Partial<GluePair> = {}): GluePair => ({
@@ -88,16 +87,5 @@ describe('walls and room for glue', () => {
     const full = area({ rings: [s] });
     const glue = glueOf(pair(s, 30, { mating: 2, pocketDepth: 2 }));
     expect(insetArea(full, perimeter, corners, 2 * Math.tan(degrees(15))) / glue.faceArea).toBeCloseTo(1, 4);
-  });
-});
-
-describe('what is said of glue', () => {
-  it('gives no clamping force, and a source for everything', () => {
-    const facts = glueFacts(speciesOf('teak'), speciesOf('ash-black'));
-    expect(facts.find((f) => f.about === 'clamping force')!.says).toContain('Not published for a wedge fit');
-    expect(facts[0]!.says).toContain('with difficulty');
-    expect(facts[1]).toMatchObject({ source: 'no data' });
-    for (const fact of facts) expect(fact.source).not.toBe('');
-    expect(glueFacts(undefined, undefined).some((f) => f.about === 'bonding')).toBe(false);
   });
 });
