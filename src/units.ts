@@ -29,7 +29,7 @@ export const toInches = (length: number): number => length / MM_PER_INCH;
 export const fahrenheit = (value: number): number => ((value - 32) * 5) / 9;
 
 /** Units a length may be written in, with their size in millimetres. */
-export const LENGTH_UNITS: Readonly<Record<string, number>> = {
+const LENGTH_UNITS: Readonly<Record<string, number>> = {
   mm: 1,
   cm: 10,
   m: 1000,

@@ -223,7 +223,7 @@ interface ArcPiece {
  * End points to centre (SVG 2, appendix B.2): radii lose their sign and grow until they reach; `undefined` where the
  * standard draws a straight line or nothing.
  */
-export function arcPiece(
+function arcPiece(
   x0: number,
   y0: number,
   rxWritten: number,

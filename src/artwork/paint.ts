@@ -36,7 +36,7 @@ export function readPaint(value: string, currentColour: string): Paint | undefin
 const FUNCTION =
   /^(rgba?|hsla?|hwb|lab|lch|oklab|oklch|color|color-mix|device-cmyk|light-dark)\(([^()]*(?:\([^()]*\)[^()]*)*)\)(?:\s+icc-color\(.*\))?$/;
 
-export function readColour(value: string): Paint | undefined {
+function readColour(value: string): Paint | undefined {
   const text = value.trim().toLowerCase();
   if (text === 'transparent') return { kind: 'colour', text, clear: true };
   const hex = /^#([0-9a-f]{3,4}|[0-9a-f]{6}|[0-9a-f]{8})(?:\s+icc-color\(.*\))?$/.exec(text)?.[1];

@@ -4,7 +4,7 @@ import { fixedPixels, isPhysical, splitLength } from './length.ts';
 import { readNumbers } from './scanner.ts';
 import { compose, IDENTITY, type Matrix } from './transform.ts';
 
-export const MM_PER_PIXEL = MM_PER_INCH / CSS_PX_PER_INCH;
+const MM_PER_PIXEL = MM_PER_INCH / CSS_PX_PER_INCH;
 
 export interface ViewBox {
   readonly x: number;

@@ -53,7 +53,7 @@ export function widthThatHolds(part: StandingPart, standing: Standing): number |
 }
 
 /** The greatest height above the surface line, mm, at which the part holds; undefined when none does. */
-export function heightThatHolds(part: StandingPart, standing: Standing): number | undefined {
+function heightThatHolds(part: StandingPart, standing: Standing): number | undefined {
   const ok = (less: number): boolean => holds(breakage(part, { ...standing, above: standing.above - less }));
   if (ok(0)) return standing.above;
   const less = leastThat(ok, standing.above, 0.01);
@@ -61,7 +61,7 @@ export function heightThatHolds(part: StandingPart, standing: Standing): number 
 }
 
 /** Closed-grained woods with a printed strength in which the part would hold, strongest first. */
-export function closedGrainedThatHold(part: StandingPart, standing: Standing): readonly Species[] {
+function closedGrainedThatHold(part: StandingPart, standing: Standing): readonly Species[] {
   const { piece } = standing;
   const strength = (species: Species) => standingStrength({ ...piece, species });
   return allSpecies()

@@ -15,12 +15,12 @@ export function tipWidth(bit: Bit): number | undefined {
 }
 
 /** Where the cone of a ball-tipped bit, carried on to a point, would end: this far below the ball's end, mm. */
-export function pointBelowBall(radius: number, halfAngle: number): number {
+function pointBelowBall(radius: number, halfAngle: number): number {
   return radius / Math.sin(halfAngle) - radius;
 }
 
 /** Half the width of the bit at a height above its end, mm. */
-export function halfWidthAt(bit: Bit, height: number): number {
+function halfWidthAt(bit: Bit, height: number): number {
   const half = bit.angle / 2;
   if (bit.tipRadius !== undefined) {
     const q = bit.tipRadius;
@@ -62,7 +62,7 @@ export function plugDemand(plug: Region, bit: Bit, startDepth: number, flatDepth
 }
 
 /** The largest inscribed radius of a region, or `most` when it is larger; within a micrometre, never too small. */
-export function largestRadiusUpTo(region: Region, most: number): number {
+function largestRadiusUpTo(region: Region, most: number): number {
   if (region.rings.length === 0 || most <= 0) return 0;
   if (shrink(region, most).rings.length > 0) return most;
   let fits = 0;

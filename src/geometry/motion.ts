@@ -39,7 +39,7 @@ export function apply(m: Motion, x: number, y: number): Point {
  * The ring moved. A reflection turns an outline's sense of rotation over, so the points of a reflected ring are
  * listed backwards: an outer ring stays an outer ring and a hole stays a hole.
  */
-export function applyRing(m: Motion, ring: Ring): Ring {
+function applyRing(m: Motion, ring: Ring): Ring {
   const t = matrixOf(m);
   const moved = new Float64Array(ring.length);
   for (let k = 0; k < ring.length; k += 2) {

@@ -63,7 +63,7 @@ function smallestAround(
 }
 
 /** A point along the longest edge, off its middle: another ring touching exactly there is next to impossible. */
-export function pointOnLongestEdge(ring: Ring): Point {
+function pointOnLongestEdge(ring: Ring): Point {
   const n = ring.length;
   let longest = -1;
   let x = 0;

@@ -190,7 +190,7 @@ function sameOutline(a: Ring, b: Ring, shared: number): boolean {
 }
 
 /** Whether the part of an outline's area that is not shared is thinner, spread along the outline, than `width` mm. */
-export function isCovered(area: number, mean: number, shared: number, width: number): boolean {
+function isCovered(area: number, mean: number, shared: number, width: number): boolean {
   const length = mean > 0 ? (2 * area) / mean : 0;
   return area - shared <= width * length;
 }

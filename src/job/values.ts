@@ -21,7 +21,7 @@ import type { Outline, Reads } from './schema.ts';
 export type Heard = { readonly value: unknown } | { readonly wrong: string };
 
 /** The word for a wood that the tables do not hold: checks that need its figures then say so. */
-export const UNLISTED = 'unlisted';
+const UNLISTED = 'unlisted';
 
 const LEAST_BIT_ANGLE = degrees(5);
 const MOST_BIT_ANGLE = degrees(170);
