@@ -42,7 +42,6 @@ export interface Outline {
 
 export type Grain = 'face' | 'edge' | 'end';
 export type Mirror = 'drawn' | 'toolpath';
-export type CutPart = 'pocket' | 'plug';
 
 const DECIMAL = String.raw`[+-]?(?:\d+\.?\d*|\.\d+)`;
 const AMOUNT = String.raw`(?:${DECIMAL}|[+-]?(?:\d+(?:\s+|\s*-\s*))?\d+\s*/\s*\d+)`;
@@ -118,7 +117,6 @@ const bit = keys('the V-bit; tip-flat or tip-radius, or neither when it is not k
 
 const feeds = keys('how fast one bit is driven', {
   feed: feed('the speed along a cut'),
-  plunge: Optional(feed('the speed straight down')),
   'step-down': Optional(length('the depth of one pass')),
   'step-over': Optional(length('the distance between neighbouring passes')),
 });
@@ -209,7 +207,6 @@ export const jobShape = keys('A job for dryfit: one pocket, one plug, and how th
     keys('feeds, for a first estimate of the cutting time', {
       'v-bit': Optional(feeds),
       clearing: Optional(feeds),
-      rapid: Optional(feed('the speed between cuts')),
     }),
   ),
   climate: Optional(

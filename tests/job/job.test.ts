@@ -46,9 +46,8 @@ describe('a whole job', () => {
         { part: 'plug', outline: { path: 'jobs/kingfisher-plug.svg', select: 'clamps' } },
       ],
       feeds: {
-        vBit: { feed: 1200, plunge: 300, stepDown: 3, stepOver: 0.2 },
+        vBit: { feed: 1200, stepDown: 3, stepOver: 0.2 },
         clearing: { feed: 1270 },
-        rapid: 3000,
       },
       climate: {
         workshop: { moisture: 8 },

@@ -24,9 +24,8 @@ keep-out:
   - { part: pocket, disc: { x: 0, y: 0, diameter: 12 } }
   - { part: plug, outline: kingfisher-plug.svg#clamps }
 feeds:
-  v-bit: { feed: 1200 mm/min, plunge: 300, step-down: 3, step-over: 0.2 }
+  v-bit: { feed: 1200 mm/min, step-down: 3, step-over: 0.2 }
   clearing: { feed: 50 in/min }
-  rapid: 3000
 climate:
   workshop: { moisture: 8 % }
   driest: { temperature: 21 C, humidity: 30 % }
