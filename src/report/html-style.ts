@@ -71,7 +71,7 @@ tr.on { background: var(--on); } .unseen-text { position: absolute; width: 1px; 
  main { padding: 6px; } .sheet { padding: 20px 16px; outline-offset: -6px; } h1 { font-size: 22px; } .job div { gap: 0 1em; } .job dt { width: 100%; }
  thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); } table, tbody, caption { display: block; }
  tbody tr { display: grid; grid-template-columns: 32px repeat(3, minmax(0, 1fr)); padding: 4px 0; } td, tbody th { padding: 0 6px 0 0; }
- tbody .number { grid-area: 1 / 1; } tbody tr:not(.told) th { grid-area: 1 / 2 / 2 / 4; } tbody .word { grid-area: 1 / 4; }
+ tbody .number { grid-area: 1 / 1; width: auto; } tbody tr:not(.told) th { grid-area: 1 / 2 / 2 / 4; } tbody .word { grid-area: 1 / 4; }
  tbody .figure { grid-row: 2; text-align: left; } tbody [data-name=have] { grid-column: 2; } tbody [data-name=need] { grid-column: 3; } tbody [data-name=room] { grid-column: 4; }
  [data-name]::before { content: attr(data-name); color: var(--faint); font-size: 12px; display: block; line-height: 1; }
  tbody .told td:last-child { grid-column: 2 / 5; padding-bottom: 6px; } .title-block { grid-template-columns: 1fr 1fr; }
