@@ -82,7 +82,7 @@ const printed = (figures: readonly number[], truth: readonly number[], decimals:
 };
 
 describe('the figures on the pages', () => {
-  it.each([15, 30, 60])('wear.sanding: a stroke loses 2 s tan(a/2) (H8), %i degrees', (angle) => {
+  it.each([15, 30, 60])('wear.sanding: a stroke loses 2 s tan(a/2), %i degrees', (angle) => {
     printed(
       row('wear.sanding', `${angle} deg`),
       [0.25, 0.5, 1].map((s) => 2 * s * slope(angle)),
@@ -95,13 +95,13 @@ describe('the figures on the pages', () => {
     expect(text).toContain(`bit after ${(0.8 / slope(60)).toFixed(1)} mm.`);
   });
 
-  it.each([15, 30, 60])('fit.rim: the gap is the lift times tan(a/2) (H4), %i degrees', (angle) => {
+  it.each([15, 30, 60])('fit.rim: the gap is the lift times tan(a/2), %i degrees', (angle) => {
     const [shape, gap] = row('fit.rim', `${angle} deg`) as [number, number];
     printed([shape], [slope(angle)], 3);
     printed([gap], [0.3 * slope(angle)], 2);
   });
 
-  it('fit.proud: what a tip 0.25 mm wide holds up (H4): r, r (1 - sin(a/2)), r (1 / sin(a/2) - 1), over tan', () => {
+  it('fit.proud: what a tip 0.25 mm wide holds up: r, r (1 - sin(a/2)), r (1 / sin(a/2) - 1), over tan', () => {
     const r = 0.125;
     const corner = (angle: number) => (r * (1 - Math.sin(degrees(angle) / 2))) / slope(30);
     const spike = (angle: number) => (r * (1 / Math.sin(degrees(angle) / 2) - 1)) / slope(30);
@@ -115,7 +115,7 @@ describe('the figures on the pages', () => {
     for (const angle of [90, 60, 30]) check(`board's spike, ${angle} degrees`, spike(angle));
   });
 
-  it('fit.spread: an angle half a degree off, at sharp corners (H6): depth (tan - tan)', () => {
+  it('fit.spread: an angle half a degree off, at sharp corners: depth (tan - tan)', () => {
     expect(textOf('fit.spread')).toContain(`line of ${(7.6 * (slope(30.5) - slope(30))).toFixed(3)} mm`);
   });
 
@@ -138,7 +138,7 @@ describe('the figures on the pages', () => {
     }
   });
 
-  it('bit.reach: twice the depth times tan(a/2) (H11)', () => {
+  it('bit.reach: twice the depth times tan(a/2)', () => {
     printed(
       row('bit.reach', 'width needed  '),
       [30, 60].map((angle) => 2 * 7.62 * slope(angle)),
@@ -149,7 +149,7 @@ describe('the figures on the pages', () => {
   it.each([
     ['3.175 mm (1/8 in)', 3.175],
     ['6.35 mm  (1/4 in)', 6.35],
-  ])('bit.clearing: twice (flat tan + radius) (H11), %s', (start, diameter) => {
+  ])('bit.clearing: twice (flat tan + radius), %s', (start, diameter) => {
     const least = (angle: number, flat: number) => 2 * flat * slope(angle) + diameter;
     const truth = [30, 60].flatMap((angle) => [least(angle, 7.6), least(angle, 2.6)]);
     printed(row('bit.clearing', start), truth, 1);
@@ -187,7 +187,7 @@ describe('the figures on the pages', () => {
     for (const value of [maple, cherry, maple - cherry]) expect(text).toContain(`${value.toFixed(2)} mm`);
   });
 
-  it('pair.match: growth e stands e / tan(a/2) proud (H5)', () => {
+  it('pair.match: growth e stands e / tan(a/2) proud', () => {
     const text = textOf('pair.match').replaceAll('\n', ' ');
     for (const angle of [30, 60]) expect(text).toContain(`${(0.05 / slope(angle)).toFixed(2)} mm`);
   });
