@@ -2,6 +2,7 @@ import type { Facts, Side } from '../src/carve/facts.ts';
 import { quantity } from '../src/engine/judge.ts';
 import type { Reading } from '../src/engine/reading.ts';
 import type { NarrowRun } from '../src/geometry/width.ts';
+import { show } from '../src/units.ts';
 import { placeAt } from './place.ts';
 
 /** How one side's narrow places are told: pocket strokes and plug lands differ in words only. */
@@ -46,7 +47,7 @@ export function narrowReadings(facts: Facts, telling: Telling): Reading[] {
     want: { atLeast, hardAtLeast: tip },
     place: placeAt(facts, side, run.at),
     label: `${telling.name(run.kind)}, ${side}`,
-    says: run.width < tip ? `${telling.narrow(facts.length(run.length))} ${lost(run)}` : telling.close,
+    says: run.width < tip ? `${telling.narrow(facts.length(run.length))} ${lost(facts, run)}` : telling.close,
     cure: telling.cure(facts.length(atLeast)),
   }));
 }
@@ -59,6 +60,6 @@ export const STROKE_NAMES: Readonly<Record<NarrowRun['kind'], string>> = {
   'small-island': 'Small piece',
 };
 
-function lost(run: NarrowRun): string {
-  return `About ${run.area < 1 ? run.area.toFixed(3) : run.area.toFixed(1)} mm2 of the design is lost.`;
+function lost(facts: Facts, run: NarrowRun): string {
+  return `About ${show(run.area, 'mm2', facts.job.units)} of the design is lost.`;
 }

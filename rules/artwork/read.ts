@@ -1,3 +1,4 @@
+import type { LeftOutKind } from '../../src/artwork/artwork.ts';
 import type { Facts, Side } from '../../src/carve/facts.ts';
 import { quantity } from '../../src/engine/judge.ts';
 import type { Reading } from '../../src/engine/reading.ts';
@@ -37,7 +38,7 @@ function readingsOf(facts: Facts, side: Side): Reading[] {
       give: 0,
       want: { atMost: 0 },
       place: placeOf(facts, side, thing.mark),
-      label: `Left out of the ${side}: ${thing.kind}`,
+      label: `Left out, ${side}: ${NAMES[thing.kind]}`,
       says: thing.says,
       cure: CURES[thing.kind] ?? 'Turn it into a closed, filled outline, or take it out of the drawing.',
     }),
@@ -54,6 +55,34 @@ function readingsOf(facts: Facts, side: Side): Reading[] {
     },
   ];
 }
+
+/** What a drawing's odd parts are called in a row, short enough for its column. */
+const NAMES: Readonly<Record<LeftOutKind, string>> = {
+  animation: 'animation',
+  'broken-reference': 'lost link',
+  clipped: 'clipped shape',
+  'duplicate-id': 'name twice',
+  external: 'other file',
+  filter: 'filter',
+  foreign: 'foreign part',
+  hidden: 'hidden shape',
+  image: 'picture',
+  marker: 'arrowhead',
+  mask: 'mask',
+  'no-area': 'no area',
+  'out-of-view': 'off the page',
+  'path-error': 'broken path',
+  pattern: 'pattern',
+  script: 'script',
+  'see-through': 'see-through',
+  'stroke-ignored': 'stroke',
+  'stroke-only': 'stroke',
+  style: 'style',
+  text: 'text',
+  transform: 'placement',
+  unknown: 'unknown part',
+  'unreadable-value': 'odd value',
+};
 
 const CURES: Readonly<Record<string, string>> = {
   text: 'Turn the text into outlines in your drawing program.',

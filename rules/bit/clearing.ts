@@ -43,7 +43,7 @@ function reach(facts: Facts, length: number): Reading {
     give: 0,
     want: { atLeast: deepest },
     place: placeInJob(facts, 'clearing-bit.cutting-length'),
-    label: 'Cutting length of the clearing bit',
+    label: 'Clearing bit, cutting length',
     says: short
       ? `The ${side} is cut ${facts.length(deepest)} deep, deeper than the clearing bit's edges are long: above them it rubs.`
       : `The clearing bit's edges are longer than the ${side} is deep.`,

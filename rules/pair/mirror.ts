@@ -30,7 +30,7 @@ function leftToToolpath(facts: Facts): Reading {
     // At best close: that the toolpath really mirrors rests on the maker's eye.
     want: already ? { atMost: most } : { atMost: copied.deviation <= most ? -1 : most, hardAtMost: most },
     place: placeAt(facts, 'plug', copied.plugAt),
-    label: 'Plug left to the toolpath to mirror',
+    label: 'Plug mirrored by the toolpath',
     says: already
       ? 'The plug is drawn mirrored already; if the toolpath mirrors it again it comes out as a copy of the pocket.'
       : copied.deviation <= most

@@ -50,7 +50,7 @@ function opening(facts: Facts, moves: Moves): Reading {
     give: most - likely,
     want: { atMost: facts.limit('joint-opening-most'), hardAtMost: facts.limit('joint-opening-most-hard') },
     place: placeInJob(facts, 'plug.stock'),
-    label: 'Plug short of its pocket, in a year',
+    label: 'Plug short of pocket, in a year',
     says: `Cut at ${share(made)} moisture, the plug comes ${facts.length(likely)} short of its pocket at the worst time between ${share(least)} and ${share(damp)}, over ${facts.length(worst.size)} at ${way} degrees in the drawing (as much as ${facts.length(most)} by the lie of the rings), and is squeezed by up to ${facts.length(squeezed)}. The glue has to hold that.${taken}`,
     ...(wide
       ? {
@@ -78,7 +78,7 @@ function stress(facts: Facts, { movement, strength }: Moves): Reading[] {
         hardAtMost: strength.printed ? 2 * strength.value : Number.POSITIVE_INFINITY,
       },
       place: placeInJob(facts, 'plug.stock.wood'),
-      label: 'Stress across the grain of the plug',
+      label: "Stress across the plug's grain",
       says: `If the glue holds and the board does not give, the plug is strained across its grain by ${show(held, 'MPa', facts.job.units)}; it bears about ${show(strength.value, 'MPa', facts.job.units)}.${strength.says === undefined ? '' : ` ${strength.says}`}`,
       ...(high
         ? { cure: 'Lay the grains alike, or keep the year of the piece drier or damper, but even.' }
@@ -127,7 +127,7 @@ function apart(facts: Facts, { apart }: Moves): Reading[] {
       give: 0,
       want: { atMost, hardAtMost: facts.limit('moisture-apart-most-hard') },
       place: placeInJob(facts, 'plug.stock.moisture'),
-      label: 'Moistures of the two woods apart',
+      label: 'Moistures of the woods apart',
       says: 'The damper of the two will shrink against the other once both have settled.',
       ...(apart > atMost
         ? { cure: 'Let both woods rest in one room until neither changes its weight.' }

@@ -14,23 +14,19 @@ describe('artwork.read', () => {
 
   it.each([
     ['text left as text', '<text id="name" x="20" y="90">fern</text>', 'text'],
-    [
-      'a stroke without a fill',
-      '<path id="vein" d="M20 60 L80 30" fill="none" stroke="black"/>',
-      'stroke-only',
-    ],
-    ['a picture', '<image id="scan" href="data:image/png;base64,AAAA" width="10" height="10"/>', 'image'],
+    ['a stroke without a fill', '<path id="vein" d="M20 60 L80 30" fill="none" stroke="black"/>', 'stroke'],
+    ['a picture', '<image id="scan" href="data:image/png;base64,AAAA" width="10" height="10"/>', 'picture'],
     [
       'a path that breaks off',
       '<path id="torn" d="M5 5 L15 5 L15 15 L5 15 Z M 40 85 L 50 X 9"/>',
-      'path-error',
+      'broken path',
     ],
-    ['a use that leads nowhere', '<use id="gone" href="#nothing"/>', 'broken-reference'],
+    ['a use that leads nowhere', '<use id="gone" href="#nothing"/>', 'lost link'],
   ])('fails on %s and names the element', (_, extra, kind) => {
     const check = ask(artworkRead, { pocket: `${LEAF}\n${extra}`, plug: mirrored(LEAF) });
     expect(check.outcome).toBe('fail');
     const [reading] = bad(check);
-    expect(reading?.label).toContain(kind);
+    expect(reading?.label).toBe(`Left out, pocket: ${kind}`);
     expect(reading?.place.element).toBe(`#${/id="([^"]+)"/.exec(extra)?.[1]}`);
     expect(reading?.place.line).toBe(3);
     expect(reading?.place.part).toBe('pocket');

@@ -8,7 +8,7 @@ const asked = (job: Record<string, unknown> = {}, pocket = PANEL) =>
   ask(woodMovement, { pocket, job: { 'pocket.stock.grain-angle': 0, ...job } });
 const row = (label: string, job: Record<string, unknown> = {}) =>
   asked(job).readings.find((reading) => reading.label === label);
-const OPENING = 'Plug short of its pocket, in a year';
+const OPENING = 'Plug short of pocket, in a year';
 const GRAIN = 'Grain of plug against board';
 
 describe('wood.movement', () => {
@@ -65,10 +65,10 @@ describe('wood.movement', () => {
 
   it('strains a plug that the glue holds by stiffness times what it would have moved', () => {
     // 1.83 million psi (Table 5-3b) x 0.065 (Table 5-1) x (0.00353 - 0.00248) x 2; N/mm2.
-    const reading = row('Stress across the grain of the plug');
+    const reading = row("Stress across the plug's grain");
     expect(reading?.measured.value).toBeCloseTo(1.83e6 * 0.00689476 * 0.065 * 0.0021, 2);
     expect(reading?.outcome).toBe('pass');
-    const wild = row('Stress across the grain of the plug', {
+    const wild = row("Stress across the plug's grain", {
       'plug.stock.grain-angle': 90,
       'climate.dampest.moisture': 14,
     });
@@ -77,7 +77,7 @@ describe('wood.movement', () => {
 
   it('tells when the two pieces were not equally dry', () => {
     const apart = (plug: number) =>
-      row('Moistures of the two woods apart', { 'pocket.stock.moisture': 8, 'plug.stock.moisture': plug })
+      row('Moistures of the woods apart', { 'pocket.stock.moisture': 8, 'plug.stock.moisture': plug })
         ?.outcome;
     expect([9, 10, 11, 13, 14].map(apart)).toEqual(['pass', 'pass', 'close', 'close', 'fail']);
   });
