@@ -4,7 +4,7 @@ import { toDegrees } from '../src/units.ts';
 
 /** The changes that would help most, in one sentence; each was tried in the model, and says what comes of it. */
 export function fitCure(facts: Facts): { readonly cure?: string } {
-  const mends = facts.fitMends();
+  const mends = facts.fitMends().filter((mend) => allowed(facts, mend));
   if (mends.length === 0) return {};
   const kinds = [...new Set(mends.map((mend) => mend.kind))];
   const told = kinds.map((kind) =>
@@ -13,12 +13,21 @@ export function fitCure(facts: Facts): { readonly cure?: string } {
       facts.limit('rim-gap-most'),
     ),
   );
-  return {
-    cure: `${told
-      .slice(0, 3)
-      .map((mend) => mendText(facts, mend))
-      .join('; or ')}.`,
-  };
+  const text = told
+    .slice(0, 3)
+    .map((mend) => mendText(facts, mend))
+    .join('; or ');
+  return { cure: `${text.charAt(0).toUpperCase()}${text.slice(1)}.` };
+}
+
+/** A mend of the fit must not be a fault of the depths. */
+function allowed(facts: Facts, { kind, value }: Mend): boolean {
+  if (kind !== 'shallower-mating') return true;
+  const { startDepth, flatDepth } = facts.job.pocket;
+  return (
+    startDepth + value >= facts.limit('mating-depth-least') &&
+    flatDepth - value <= facts.limit('glue-gap-most')
+  );
 }
 
 /** The smallest change of one kind that is enough; when none is, the one that helps most (they come best first). */

@@ -11,7 +11,7 @@ export const fitProud: Rule = {
   asks: 'Does the plug go home, or does something hold it proud?',
   row: 'Plug goes home',
   essential: true,
-  limits: ['proud-most', 'proud-most-hard'],
+  limits: ['proud-most', 'proud-most-hard', 'rim-gap-most', 'mating-depth-least', 'glue-gap-most'],
   measure: (facts) => {
     const fitted = facts.fitted();
     if (!('fit' in fitted)) return [fitted];

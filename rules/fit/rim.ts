@@ -1,4 +1,4 @@
-import { asPressed } from '../../src/carve/fit.ts';
+import { asPressed, RIM_GIVE } from '../../src/carve/fit.ts';
 import { quantity } from '../../src/engine/judge.ts';
 import type { Rule } from '../../src/engine/rule.ts';
 import { culprit, holdText } from '../holds.ts';
@@ -11,7 +11,7 @@ export const fitRim: Rule = {
   asks: 'Will a line show between plug and board?',
   row: 'Line at the rim',
   essential: true,
-  limits: ['rim-gap-most', 'rim-gap-most-hard'],
+  limits: ['rim-gap-most', 'rim-gap-most-hard', 'mating-depth-least', 'glue-gap-most'],
   measure: (facts) => {
     const fitted = facts.fitted();
     if (!('fit' in fitted)) return [fitted];
@@ -23,18 +23,15 @@ export const fitRim: Rule = {
     return [
       {
         measured: quantity(gap, 'mm'),
-        give: GIVE,
+        give: RIM_GIVE,
         want: { atMost, hardAtMost: facts.limit('rim-gap-most-hard') },
         place: widest === undefined ? { part: 'pair' } : placeAt(facts, 'pocket', widest.at),
         says:
-          gap <= GIVE
+          gap <= RIM_GIVE
             ? 'Plug and board meet at the surface all round.'
             : `A line ${facts.length(gap)} wide stays open here.${first === undefined ? '' : ` ${holdText(facts, first)}`}`,
-        ...(gap > atMost ? fitCure(facts) : {}),
+        ...(gap > atMost - RIM_GIVE ? fitCure(facts) : {}),
       },
     ];
   },
 };
-
-/** How far a gap may be off by the method, mm. */
-const GIVE = 0.002;

@@ -1,5 +1,5 @@
 import type { Facts } from '../../src/carve/facts.ts';
-import { asPressed } from '../../src/carve/fit.ts';
+import { asPressed, RIM_GIVE } from '../../src/carve/fit.ts';
 import type { Spread } from '../../src/carve/spread.ts';
 import { quantity } from '../../src/engine/judge.ts';
 import type { Rule } from '../../src/engine/rule.ts';
@@ -23,7 +23,8 @@ export const fitSpread: Rule = {
     if (!('fit' in fitted)) return [fitted];
     const { fit } = fitted;
     const { proud, widest } = asPressed(fit);
-    const shows = (widest?.gap ?? 0) > facts.limit('rim-gap-most') || proud > facts.limit('proud-most');
+    const shows =
+      (widest?.gap ?? 0) > facts.limit('rim-gap-most') + RIM_GIVE || proud > facts.limit('proud-most');
     if (shows)
       return [{ moot: 'The fit is not good enough even with nothing varying (see fit.proud and fit.rim).' }];
     const spread = facts.fitSpread();

@@ -13,7 +13,7 @@ import { speciesOf } from '../wood/species.ts';
 import type { ToolShape } from './cut.ts';
 import { bySide, type CoreFacts, type Depths, type Fitted, once, type Side } from './facts-core.ts';
 import { type WoodFacts, woodFacts } from './facts-wood.ts';
-import { asPressed, type FitInput, makePair } from './fit.ts';
+import { asPressed, type FitInput, makePair, RIM_GIVE } from './fit.ts';
 import { mendsFor } from './fit-mends.ts';
 import { tipWidth } from './reach.ts';
 import { seatPair } from './seat.ts';
@@ -63,7 +63,9 @@ export function factsOf(
     fitMends: once(() => {
       const made = fitted();
       if (!('fit' in made)) return [];
-      return mendsFor(made.pair, made.fit, limit('rim-gap-most') / Math.tan(job.plugBit.angle / 2));
+      // A line that may be as wide as its limit is not passed, so it has its mends too.
+      const wanted = Math.max(0, limit('rim-gap-most') - RIM_GIVE);
+      return mendsFor(made.pair, made.fit, wanted / Math.tan(job.plugBit.angle / 2));
     }),
     fitSpread: once(() => {
       const made = fitted();

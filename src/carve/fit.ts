@@ -3,6 +3,9 @@ import { boxOf } from '../geometry/ring.ts';
 import type { Box, Point, Region } from '../geometry/shapes.ts';
 import { type Cut, makeCut, type ToolShape } from './cut.ts';
 
+/** How far the width of a line at the rim may be off by the method, mm. */
+export const RIM_GIVE = 0.002;
+
 /** A pocket, its plug and how each is cut. Lengths mm, angles radians. */
 export interface FitInput {
   readonly pocket: Region;

@@ -36,6 +36,19 @@ describe('fit.rim', () => {
     expect(mended?.measured.value).toBeCloseTo(Number(told?.[2]), 2);
   });
 
+  it('offers no start depth that the mating depth or the glue gap would not pass', () => {
+    // The bar's ridge lies 2.2 mm deep: a plug start that keeps it off the tip is under the 2.5 mm asked for.
+    const narrow = first(ask(fitRim, { pocket: BAR.replace('1.6', '1.2'), job: { 'bit.tip-flat': 0.24 } }));
+    expect(narrow?.cure).toContain('tip flat');
+    expect(narrow?.cure).not.toContain('start depth');
+  });
+
+  it('has a mend for a line that lies at the limit', () => {
+    const reading = first(ask(fitRim, { pocket: BAR, job: { 'bit.tip-flat': 0.1 } }));
+    expect(reading?.outcome).toBe('close');
+    expect(reading?.cure).toContain('tip flat');
+  });
+
   it('cannot tell without a tip, and has no business with a copy', () => {
     expect(ask(fitRim, { pocket: LEAF, job: { 'bit.tip-flat': undefined } }).outcome).toBe('untold');
     expect(ask(fitRim, { pocket: LEAF, plug: LEAF }).outcome).toBe('moot');
