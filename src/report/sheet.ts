@@ -4,7 +4,7 @@ import type { JudgedCheck, JudgedReading } from '../engine/judge.ts';
 import type { Answer, Place } from '../engine/reading.ts';
 import { type LengthStyle, show, showBare } from '../units.ts';
 import type { Ink } from './colour.ts';
-import { columns, fitTo, padEnd, padStart, printable, wrap } from './layout.ts';
+import { columns, padEnd, padStart, printable, wrap } from './layout.ts';
 
 export interface SheetSettings {
   readonly ink: Ink;
@@ -19,6 +19,12 @@ const ROWS_A_CHECK = 5;
 const HAVE = 11;
 const NEED = 16;
 const ROOM = 10;
+const FIGURES = HAVE + NEED + ROOM;
+/** Where a row's text begins, right of its balloon. */
+const INDENT = 5;
+/** Where a line of the job's summary begins, right of what it is about. */
+const HUNG = 8;
+const NAME = 'DRY FIT  ';
 
 export const ANSWER_WORDS: Readonly<Record<Answer, string>> = {
   pass: 'PASS',
@@ -45,7 +51,7 @@ export function sheet(checked: CheckedJob, facts: Facts, settings: SheetSettings
   const style = facts.job.units;
   const lines = [
     ...heading(checked, width, settings.ink),
-    ...facts.summary().map((line) => printable(line)),
+    ...facts.summary().flatMap((line) => hung(printable(line), width)),
     '',
     ...(settings.plan === undefined ? [] : [...settings.plan, '']),
     ...table(checked, balloons, style, width, settings.ink),
@@ -72,13 +78,22 @@ export function notPassing(check: JudgedCheck): readonly JudgedReading[] {
 
 function heading(checked: CheckedJob, width: number, ink: Ink): string[] {
   const words = ANSWER_WORDS[checked.answer];
-  const title = fitTo(printable(`DRY FIT  ${checked.title}`), width - columns(words) - 2);
+  const room = width - columns(words);
+  const [title = '', ...more] = wrap(printable(checked.title), room - NAME.length - 2);
   return [
-    ink.strong(padEnd(title, width - columns(words))) + answerInk(checked.answer, ink)(words),
-    ink.faint(fitTo(printable(checked.job), width)),
+    ink.strong(padEnd(NAME + title, room)) + answerInk(checked.answer, ink)(words),
+    ...more.map((line) => ink.strong(' '.repeat(NAME.length) + line)),
+    ...wrap(printable(checked.job), width).map((line) => ink.faint(line)),
     ...wrap(ANSWER_SENTENCES[checked.answer], width),
     '',
   ];
+}
+
+/** A line of the job's summary; what is too long for the sheet goes on below, under what it belongs to. */
+function hung(line: string, width: number): string[] {
+  if (columns(line) <= width) return [line];
+  const rest = line.slice(HUNG).trim().replace(/ {2,}/g, '; ');
+  return wrap(rest, width - HUNG).map((part, i) => (i === 0 ? line.slice(0, HUNG) : ' '.repeat(HUNG)) + part);
 }
 
 function table(
@@ -88,11 +103,9 @@ function table(
   width: number,
   ink: Ink,
 ): string[] {
-  const name = width - HAVE - NEED - ROOM;
-  const lines = [
-    ink.faint(padEnd('', name) + padStart('have', HAVE) + padStart('need', NEED) + padStart('room', ROOM)),
-  ];
-  for (const check of checked.checks) lines.push(...checkRows(check, balloons, style, width, name, ink));
+  const heads = padStart('have', HAVE) + padStart('need', NEED) + padStart('room', ROOM);
+  const lines = [ink.faint(padStart(heads, width))];
+  for (const check of checked.checks) lines.push(...checkRows(check, balloons, style, width, ink));
   return lines;
 }
 
@@ -101,49 +114,64 @@ function checkRows(
   balloons: ReadonlyMap<JudgedReading, number>,
   style: LengthStyle,
   width: number,
-  name: number,
   ink: Ink,
 ): string[] {
   const bad = notPassing(check);
   const lines: string[] = [];
   for (const reading of bad.slice(0, ROWS_A_CHECK)) {
-    const word = reading.outcome === 'fail' ? ink.bad('FAIL') : ink.care('CLOSE');
-    const wordColumns = reading.outcome === 'fail' ? 4 : 5;
-    const label = fitTo(reading.label ?? check.row, name - 5 - 7);
-    const balloon = padEnd(`(${balloons.get(reading)})`, 5);
-    lines.push(
-      `${balloon}${padEnd(label, name - 5 - wordColumns - 1)}${word} ${figuresOf(reading, style)}`,
-      ...told(reading, style, width),
-    );
+    const mark =
+      reading.outcome === 'fail' ? { word: 'FAIL', ink: ink.bad } : { word: 'CLOSE', ink: ink.care };
+    const name = { balloon: `(${balloons.get(reading)})`, label: reading.label ?? check.row };
+    lines.push(...row(name, mark, figuresOf(reading, style), width), ...told(reading, style, width));
   }
   if (bad.length > ROWS_A_CHECK)
-    lines.push(`     and ${bad.length - ROWS_A_CHECK} more of this kind; the JSON report lists them all`);
-  if (bad.length === 0) {
-    const closest = closestOf(check);
-    if (closest !== undefined)
-      lines.push(
-        `     ${padEnd(fitTo(closest.label ?? check.row, name - 6), name - 5)}${figuresOf(closest, style)}`,
-      );
-  }
-  for (const missing of check.untold) {
     lines.push(
-      `     ${padEnd(fitTo(check.row, name - 6 - 9), name - 5 - 9)}${ink.unseen('NOT SEEN')} ${padStart('-', HAVE)}`,
-      ...wrap(missing, width - 5).map((line) => `     ${line}`),
+      ...indented(`and ${bad.length - ROWS_A_CHECK} more of this kind; --format json lists them all`, width),
     );
+  const closest = bad.length === 0 ? closestOf(check) : undefined;
+  if (closest !== undefined)
+    lines.push(...row({ label: closest.label ?? check.row }, undefined, figuresOf(closest, style), width));
+  for (const missing of check.untold) {
+    const figures = padStart(padStart('-', HAVE) + ' '.repeat(NEED + ROOM), FIGURES);
+    lines.push(...row({ label: check.row }, { word: 'NOT SEEN', ink: ink.unseen }, figures, width));
+    lines.push(...indented(missing, width));
   }
   if (check.outcome === 'moot')
     for (const why of check.moot.slice(0, 1))
-      lines.push(ink.faint(`     ${fitTo(`${check.row}: no business here. ${why}`, width - 5)}`));
+      lines.push(...indented(`${check.row}: not looked at. ${why}`, width).map((line) => ink.faint(line)));
   return lines;
 }
+
+/** One row: balloon, label, a word when it does not pass, figures. A label that needs the width stands above them. */
+function row(
+  { balloon = '', label }: { readonly balloon?: string; readonly label: string },
+  mark: { readonly word: string; readonly ink: (text: string) => string } | undefined,
+  figures: string,
+  width: number,
+): string[] {
+  const word = mark === undefined ? '' : `${mark.word} `;
+  const room = width - INDENT - word.length - columns(figures);
+  const name = printable(label);
+  const tail = mark === undefined ? figures : `${mark.ink(mark.word)} ${figures}`;
+  if (columns(name) < room) return [padEnd(balloon, INDENT) + padEnd(name, room) + tail];
+  const [first = '', ...more] = indented(name, width);
+  return [
+    padEnd(balloon, INDENT) + first.slice(INDENT),
+    ...more,
+    ' '.repeat(Math.max(0, width - word.length - columns(figures))) + tail,
+  ];
+}
+
+const indented = (text: string, width: number): string[] =>
+  wrap(text, width - INDENT).map((line) => ' '.repeat(INDENT) + line);
 
 /** Why and mend of a reading that does not pass, with its place. */
 function told(reading: JudgedReading, style: LengthStyle, width: number): string[] {
   const where = placeText(reading.place, style);
   const says = where === '' ? reading.says : `${reading.says} [${where}]`;
-  const lines = wrap(printable(says), width - 5);
-  if (reading.cure !== undefined) lines.push(...wrap(printable(`Mend: ${reading.cure}`), width - 5));
-  return lines.map((line) => `     ${line}`);
+  const lines = indented(printable(says), width);
+  if (reading.cure !== undefined) lines.push(...indented(printable(`Mend: ${reading.cure}`), width));
+  return lines;
 }
 
 /** The place of a reading in a few words: part, element, point in the drawing, line of the file. */
@@ -173,7 +201,10 @@ function shareLeft(reading: JudgedReading): number {
 
 function figuresOf(reading: JudgedReading, style: LengthStyle): string {
   const { have, need, room } = figureWords(reading, style);
-  return padStart(have, HAVE) + padStart(need, NEED) + padStart(room, ROOM);
+  // Figures with many digits take blanks from the columns beside them, and never touch.
+  const left = `${have} ${padStart(need, Math.min(NEED, HAVE + NEED - columns(have)) - 1)}`;
+  const all = `${left} ${padStart(room, Math.min(ROOM, FIGURES - columns(left)) - 1)}`;
+  return padStart(all, FIGURES);
 }
 
 /** What a reading's row says under have, need and room. */
@@ -186,7 +217,7 @@ export function figureWords(
   const limit = limitOf(reading);
   const have = show(measured.value, unit, style, limit);
   const bare = (value: number) => showBare(value, unit, style, measured.value);
-  if (unit === 'yes') return { have, need: 'yes', room: '-' };
+  if (unit === 'yes') return { have, need: want.atMost === 0 ? 'no' : 'yes', room: '-' };
   let need = '-';
   if (want.atLeast !== undefined && want.atMost !== undefined)
     need = `${bare(want.atLeast)}..${bare(want.atMost)}`;
@@ -211,7 +242,9 @@ function ending(checked: CheckedJob, width: number): string[] {
   const lines: string[] = [];
   if (checked.notAsked.length > 0)
     lines.push(...wrap(`Not asked, so not known: ${checked.notAsked.join(', ')}.`, width));
-  const first = checked.checks.find((check) => check.outcome === 'fail' || check.outcome === 'close');
+  const first = (['fail', 'close', 'untold'] as const)
+    .map((outcome) => checked.checks.find((check) => check.outcome === outcome))
+    .find((check) => check !== undefined);
   if (first !== undefined) lines.push(...wrap(`More about a row: dryfit explain ${first.id}`, width));
   return lines;
 }
