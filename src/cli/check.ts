@@ -12,7 +12,7 @@ import { type Order, type Outcome, outcomeOf, type Unread } from './jobs-one.ts'
 import { progressOf } from './jobs-progress.ts';
 import { packageFolder } from './package.ts';
 import { faultText, say } from './say.ts';
-import { showsBraille } from './terminal.ts';
+import { screen, showsBraille } from './terminal.ts';
 
 /** How to check and how to tell it; the rest are flags that stand in for a job file. */
 export interface CheckSettings extends QuickFlags {
@@ -24,6 +24,9 @@ export interface CheckSettings extends QuickFlags {
   /** Whether the sheet holds the drawing; when not said, it does on a terminal. */
   readonly plan?: boolean | undefined;
 }
+
+/** Columns beyond which a sheet's rows are hard to follow. */
+const WIDEST_SHEET = 110;
 
 const EXIT_OF: Readonly<Record<Answer, number>> = {
   pass: EXIT.good,
@@ -79,12 +82,10 @@ export function tellFaults(outcome: Outcome): void {
 }
 
 function orderOf({ format, output, only, skip, plan }: CheckSettings): Order {
-  const toTerminal = output === undefined && process.stdout.isTTY === true;
-  const colour = toTerminal && !process.env['NO_COLOR'] && process.env['TERM'] !== 'dumb';
-  const width = toTerminal ? Math.min(process.stdout.columns ?? 80, 110) : 80;
+  const { terminal, colour, width } = screen(WIDEST_SHEET, output === undefined);
   // The figures below the drawing should still be on the screen.
-  const rows = toTerminal ? Math.floor((process.stdout.rows ?? 48) / 2) : 24;
-  const drawing = (plan ?? toTerminal) ? { width, rows, braille: showsBraille() } : undefined;
+  const rows = terminal ? Math.floor((process.stdout.rows ?? 48) / 2) : 24;
+  const drawing = (plan ?? terminal) ? { width, rows, braille: showsBraille() } : undefined;
   return { format, colour, width, plan: drawing, only, skip };
 }
 

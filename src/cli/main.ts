@@ -17,39 +17,7 @@ function program(done: (status: number) => void): Command {
     .showHelpAfterError('Ask "dryfit --help" for what can be asked.')
     .exitOverride();
 
-  dryfit
-    .command('check')
-    .description('measure one or more jobs and say PASS, PASS WITH CARE, FAIL or CANNOT TELL')
-    .argument('[job...]', 'job files (NAME.dryfit.yaml)')
-    .addOption(new Option('-f, --format <format>', 'what to write').choices(FORMATS).default('sheet'))
-    .option('-o, --output <path>', 'write the report to a file instead of the screen')
-    .option('--only <id>', 'ask only these checks (repeat, or separate by commas)', list)
-    .option('--skip <id>', 'leave these checks out (repeat, or separate by commas)', list)
-    .option('--plan', 'draw both outlines in the sheet, with the numbers of its rows; so on a terminal')
-    .option('--no-plan', 'leave the drawing out')
-    .option('--care-fails', 'end with status 1 on PASS WITH CARE too')
-    .optionsGroup('In place of a job file:')
-    .option('--pocket <drawing>', "the pocket's outline, NAME.svg or NAME.svg#id")
-    .option('--plug <drawing>', "the plug's outline as it will be cut")
-    .option('--mirror <who>', 'drawn or toolpath; with toolpath --plug may be left out')
-    .option('--units <unit>', 'what a bare number means: mm (unless stated) or in')
-    .option('--pocket-depth <depths>', 'start depth and flat depth with a plus between, such as 0+7.6')
-    .option('--plug-depth <depths>', 'the same for the plug, such as 5+2.6')
-    .option('--angle <degrees>', "the bit's included angle")
-    .option('--tip-flat <length>', 'the width of the flat at its tip; 0 is a sharp point')
-    .option('--tip-radius <length>', 'the radius of a ball tip')
-    .option('--cutting-length <length>', 'the height of its cutting edges')
-    .option('--cutting-diameter <length>', 'the widest diameter its edges cut')
-    .option('--pocket-thickness <length>', 'the thickness of the board')
-    .option('--plug-thickness <length>', 'the thickness of the plug stock')
-    .addHelpText(
-      'after',
-      '\nExit status: 0 PASS or PASS WITH CARE, 1 FAIL, 2 CANNOT TELL, 3 not readable or a wrong call.',
-    )
-    .action(async (jobs: string[], settings) => {
-      const { check } = await import('./check.ts');
-      done(await check(jobs, settings));
-    });
+  addCheck(dryfit, done);
 
   dryfit
     .command('explain')
@@ -103,6 +71,42 @@ function program(done: (status: number) => void): Command {
     });
 
   return dryfit;
+}
+
+function addCheck(dryfit: Command, done: (status: number) => void): void {
+  dryfit
+    .command('check')
+    .description('measure one or more jobs and say PASS, PASS WITH CARE, FAIL or CANNOT TELL')
+    .argument('[job...]', 'job files (NAME.dryfit.yaml)')
+    .addOption(new Option('-f, --format <format>', 'what to write').choices(FORMATS).default('sheet'))
+    .option('-o, --output <path>', 'write the report to a file instead of the screen')
+    .option('--only <id>', 'ask only these checks (repeat, or separate by commas)', list)
+    .option('--skip <id>', 'leave these checks out (repeat, or separate by commas)', list)
+    .option('--plan', 'draw both outlines in the sheet, with the numbers of its rows; so on a terminal')
+    .option('--no-plan', 'leave the drawing out')
+    .option('--care-fails', 'end with status 1 on PASS WITH CARE too')
+    .optionsGroup('In place of a job file:')
+    .option('--pocket <drawing>', "the pocket's outline, NAME.svg or NAME.svg#id")
+    .option('--plug <drawing>', "the plug's outline as it will be cut")
+    .option('--mirror <who>', 'drawn or toolpath; with toolpath --plug may be left out')
+    .option('--units <unit>', 'what a bare number means: mm (unless stated) or in')
+    .option('--pocket-depth <depths>', 'start depth and flat depth with a plus between, such as 0+7.6')
+    .option('--plug-depth <depths>', 'the same for the plug, such as 5+2.6')
+    .option('--angle <degrees>', "the bit's included angle")
+    .option('--tip-flat <length>', 'the width of the flat at its tip; 0 is a sharp point')
+    .option('--tip-radius <length>', 'the radius of a ball tip')
+    .option('--cutting-length <length>', 'the height of its cutting edges')
+    .option('--cutting-diameter <length>', 'the widest diameter its edges cut')
+    .option('--pocket-thickness <length>', 'the thickness of the board')
+    .option('--plug-thickness <length>', 'the thickness of the plug stock')
+    .addHelpText(
+      'after',
+      '\nExit status: 0 PASS or PASS WITH CARE, 1 FAIL, 2 CANNOT TELL, 3 not readable or a wrong call.',
+    )
+    .action(async (jobs: string[], settings) => {
+      const { check } = await import('./check.ts');
+      done(await check(jobs, settings));
+    });
 }
 
 /** Runs one call and returns its exit status. */

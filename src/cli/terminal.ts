@@ -9,12 +9,23 @@ export interface Screen {
   readonly width: number;
 }
 
-/** How standard output may be written: in colour and to its own width on a terminal, plainly elsewhere. */
-export function screen(widest = USUAL_COLUMNS): Screen {
-  const terminal = process.stdout.isTTY === true;
+/** Where a text goes, and whether it may be in colour there. */
+export interface Goal extends Screen {
+  readonly terminal: boolean;
+  readonly colour: boolean;
+}
+
+/**
+ * How a text may be written: in colour and to its own width on a terminal, plainly elsewhere. `shown`: it goes to
+ * standard output and not to a file.
+ */
+export function screen(widest = USUAL_COLUMNS, shown = true): Goal {
+  const terminal = shown && process.stdout.isTTY === true;
   const colour = terminal && !process.env['NO_COLOR'] && process.env['TERM'] !== 'dumb';
   const columns = terminal ? (process.stdout.columns ?? USUAL_COLUMNS) : USUAL_COLUMNS;
   return {
+    terminal,
+    colour,
     ink: colour ? terminalInk() : PLAIN_INK,
     width: Math.max(FEWEST_COLUMNS, Math.min(columns, widest)),
   };
