@@ -7,6 +7,8 @@ import { leftNormal, normalAt, sideOf } from './cut-side.ts';
 const TRIES = [0.04, 0.12, 0.35, 1];
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 const REFINEMENTS = 14;
+/** Depths this near are one, mm. */
+const SAME = 1e-12;
 
 /**
  * Depth below the start depth, mm, left at a point by a bit that is not the one its toolpath was computed for, or
@@ -36,21 +38,40 @@ export function depthAlongPath(
   const length = d > 1e-9 ? d * (inside ? 1 : -1) : (Math.hypot(mx, my) || 1) * side;
   const [ux, uy] = d > 1e-9 ? [x - fx, y - fy] : [mx, my];
   const own: Start = { segment: i, x: fx, y: fy, nx: ux / length, ny: uy / length };
+  let full = true;
   const worth = (from: Start): number => {
     const disc = touchingDisc(tree, from.segment, from.x, from.y, from.nx, from.ny, widest);
+    full &&= disc.r === widest;
     if (disc.r < nominal.r - 1e-9 && nominal.ball === 0) return Number.NEGATIVE_INFINITY;
     return Math.min(bottomAt(nominal, disc.r), flat) - riseAt(real, Math.hypot(x - disc.x, y - disc.y));
   };
-  const reach = widest + d;
-  return bestAlong(worth(own), (s) => worth(along(tree, side, own, s)), reach);
+  const here = worth(own);
+  if (here >= mostAt(real, nominal, flat, widest, inside ? d : -d)) return here;
+  const at = (s: number): number => worth(along(tree, side, own, s));
+  return bestAlong(here, at, widest + d, () => full);
 }
 
-/** The greatest of a value along the outline, s mm from the foot either way: a few tries, then golden sections. */
-function bestAlong(here: number, at: (s: number) => number, reach: number): number {
+/**
+ * No centre gives more than this to a point d mm inside the outline (negative: outside), for one with room c is at
+ * least c - d away: the greatest of min(bottom(c), flat) - rise(c - d) over all rooms, where bits have straight sides.
+ */
+function mostAt(real: Profile, nominal: Profile, flat: number, widest: number, d: number): number {
+  if (real.ball > 0 || nominal.ball > 0) return Number.POSITIVE_INFINITY;
+  const beside = Math.max(nominal.r, Math.min(widest, d + real.r));
+  const worth = (c: number): number => Math.min(bottomAt(nominal, c), flat) - riseAt(real, c - d);
+  return Math.max(worth(beside), worth(widest)) - SAME;
+}
+
+/**
+ * The greatest of a value along the outline, s mm from the foot either way: a few tries, then golden sections.
+ * `plain` tells after the tries whether all of them stood clear of other walls: then the foot itself is the best.
+ */
+function bestAlong(here: number, at: (s: number) => number, reach: number, plain: () => boolean): number {
   const tries = [...TRIES.map((k) => -k * reach).reverse(), 0, ...TRIES.map((k) => k * reach)];
   const values = tries.map((s) => (s === 0 ? here : at(s)));
   let top = 0;
   for (let k = 1; k < tries.length; k++) if ((values[k] as number) > (values[top] as number)) top = k;
+  if (tries[top] === 0 && plain()) return here;
   let low = tries[Math.max(0, top - 1)] as number;
   let high = tries[Math.min(tries.length - 1, top + 1)] as number;
   let best = values[top] as number;

@@ -9,13 +9,14 @@ import type { Bit } from '../job/schema.ts';
 import type { UnitName } from '../units.ts';
 import type { Fit, FitInput, Pair } from './fit.ts';
 import type { Mend } from './fit-mends.ts';
+import type { Touching } from './seat.ts';
 import type { Spread } from './spread.ts';
 
 export type Side = 'pocket' | 'plug';
 
 /** The dry fit, or in one sentence why it could not be made: something else is wrong first, or was not told. */
 export type Fitted =
-  | { readonly input: FitInput; readonly pair: Pair; readonly fit: Fit }
+  | { readonly input: FitInput; readonly pair: Pair; readonly touching: Touching; readonly fit: Fit }
   | { readonly moot: string }
   | { readonly untold: string };
 

@@ -16,7 +16,7 @@ import { type WoodFacts, woodFacts } from './facts-wood.ts';
 import { asPressed, type FitInput, makePair, RIM_GIVE } from './fit.ts';
 import { mendsFor } from './fit-mends.ts';
 import { tipWidth } from './reach.ts';
-import { seatPair } from './seat.ts';
+import { seatPair, touchingOf } from './seat.ts';
 import { spread } from './spread.ts';
 
 export type { Depths, Fitted, Side } from './facts-core.ts';
@@ -51,7 +51,8 @@ export function factsOf(
     const input = fitInputOf(job, region('pocket'), match, plugOnPocket, leastLand);
     if (!('pocket' in input)) return input;
     const pair = makePair(input);
-    return { input, pair, fit: seatPair(pair) };
+    const touching = touchingOf(pair);
+    return { input, pair, touching, fit: seatPair(pair, touching) };
   });
   const asked = {
     job,
@@ -65,7 +66,8 @@ export function factsOf(
       if (!('fit' in made)) return [];
       // A line that may be as wide as its limit is not passed, so it has its mends too.
       const wanted = Math.max(0, limit('rim-gap-most') - RIM_GIVE);
-      return mendsFor(made.pair, made.fit, wanted / Math.tan(job.plugBit.angle / 2));
+      const rise = wanted / Math.tan(job.plugBit.angle / 2);
+      return mendsFor(made.pair, made.fit, rise, made.touching.places);
     }),
     fitSpread: once(() => {
       const made = fitted();
@@ -77,7 +79,7 @@ export function factsOf(
         draws,
         seed,
       };
-      return spread(made.pair, settings);
+      return spread(made.pair, settings, made.touching);
     }),
     leastStroke: bySide((side) => leastWidth(region(side).rings)),
     leastLand,

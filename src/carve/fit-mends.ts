@@ -41,9 +41,13 @@ const MOST_LARGER = 2;
  * left out. The best come first. Making the plug's outline smaller is never among them: it moves the seat and leaves
  * the gap.
  */
-export function mendsFor(pair: Pair, fit: Fit, wanted: number): readonly Mend[] {
+export function mendsFor(
+  pair: Pair,
+  fit: Fit,
+  wanted: number,
+  places: readonly Place[] = placesOf(pair),
+): readonly Mend[] {
   if (!(fit.level > wanted)) return [];
-  const places = placesOf(pair);
   const tries = [
     ...tipMends(pair, places),
     ...depthMends(pair, fit),

@@ -1,3 +1,4 @@
+import type { Point } from '../geometry/shapes.ts';
 import { type Fit, type FitInput, type GapAt, makePair, type Pair, type Seat } from './fit.ts';
 import { contactsOf } from './seat-holds.ts';
 import { contactPlaces, type Place } from './seat-places.ts';
@@ -21,13 +22,22 @@ export function seat(input: FitInput): Fit {
   return seatPair(makePair(input));
 }
 
+/** Where a pair may meet, found once for all that ask. */
+export interface Touching {
+  /** Every place worth asking, the highest lift first. */
+  readonly places: readonly Place[];
+  /** The rim, mm, in the pocket's frame. */
+  readonly mouth: readonly Point[];
+}
+
+export function touchingOf(pair: Pair): Touching {
+  return { places: placesOf(pair), mouth: rimOf(pair, spacingFor(pair)) };
+}
+
 /** The same for a pair whose search trees exist already. */
-export function seatPair(pair: Pair): Fit {
-  const spacing = spacingFor(pair);
-  const places = placesOf(pair);
+export function seatPair(pair: Pair, { places, mouth }: Touching = touchingOf(pair)): Fit {
   const settled = settle(pair, places);
   const { holds, tight } = contactsOf(pair, places, settled);
-  const mouth = rimOf(pair, spacing);
   const rim = gapsAlong(pair, settled, mouth);
   const straight = levelSeat(pair, places);
   return {
@@ -51,7 +61,7 @@ export function placesOf(pair: Pair): readonly Place[] {
 }
 
 /** How far apart the outlines are asked, mm. */
-export function spacingFor(pair: Pair): number {
+function spacingFor(pair: Pair): number {
   const length = outlineLength(pair.plugTree.coords) + outlineLength(pair.pocketTree.coords);
   return Math.min(COARSEST, Math.max(FINEST, length / SPOTS));
 }

@@ -47,17 +47,23 @@ export interface Effects {
   readonly minus: Float64Array;
 }
 
-/**
- * A pair with one source at its full value, asked for the lift of a point. `moves` is the point of the outline whose
- * motion it shares: walls below the face move with their outline, for the bit does not grow with the drawing.
- */
-export type Shifted = (
-  x: number,
-  y: number,
-  kind: 'hold' | 'wall',
-  rides: Place['rides'],
-  moves: Point,
-) => number;
+/** A point to be asked, with the depths both cuts have there while nothing varies. */
+export interface Varied {
+  readonly x: number;
+  readonly y: number;
+  readonly kind: 'hold' | 'wall';
+  readonly rides: Place['rides'];
+  /**
+   * The point of the outline whose motion it shares: walls below the face move with their outline, for the bit does
+   * not grow with the drawing.
+   */
+  readonly moves: Point;
+  readonly board: number;
+  readonly taken: number;
+}
+
+/** By how much the hold of a point grows with one source at its full value, mm. */
+export type Shifted = (point: Varied) => number;
 
 /** One question-answerer for each source and sign; index 2k for plus, 2k + 1 for minus. */
 export function shiftedPairs(pair: Pair, sources: Sources): readonly Shifted[] {
@@ -73,18 +79,31 @@ function minusOf(key: SourceKey, value: number): number {
 }
 
 function shifted(pair: Pair, key: SourceKey, value: number): Shifted {
+  if (value === 0) return () => 0;
   const pocket = recut(pair.pocket, key, value);
   const plug = recut(pair.plug, key, value);
   const arm2 = ((pair.box.maxX - pair.box.minX) ** 2 + (pair.box.maxY - pair.box.minY) ** 2) / 4;
-  return (x, y, kind, rides, moves) => {
+  return ({ x, y, kind, rides, moves, board, taken }) => {
     const [rx, ry] = [x - pair.middle[0], y - pair.middle[1]];
     const [vx, vy] = motionAt(key, value, moves[0] - pair.middle[0], moves[1] - pair.middle[1]);
-    const [px, py] = rides === 'plug' ? [x, y] : [x - vx, y - vy];
-    const [bx, by] = rides === 'plug' ? [x + vx, y + vy] : [x, y];
-    const board = kind === 'wall' ? pocket.wall(bx, by) : pocket.depth(bx, by);
-    const taken = kind === 'wall' ? plug.wall(px, py) : plug.depth(px, py);
-    return pair.mating - board - taken - depthError(key, value, (rx * rx + ry * ry) / Math.max(arm2, 1e-12));
+    const stays = vx === 0 && vy === 0;
+    // A cut is asked again only where the source changes it or carries it away from the point.
+    const onBoard = rides === 'board' || stays;
+    const onPlug = rides === 'plug' || stays;
+    const lessBoard =
+      pocket === pair.pocket && onBoard
+        ? 0
+        : board - asked(pocket, kind, onBoard ? x : x + vx, onBoard ? y : y + vy);
+    const lessTaken =
+      plug === pair.plug && onPlug ? 0 : taken - asked(plug, kind, onPlug ? x : x - vx, onPlug ? y : y - vy);
+    const deeper = depthError(key, value, (rx * rx + ry * ry) / Math.max(arm2, 1e-12));
+    return lessBoard + lessTaken - deeper;
   };
+}
+
+/** The depth of a cut at a point, or its wall's. */
+function asked(cut: Cut, kind: Varied['kind'], x: number, y: number): number {
+  return kind === 'wall' ? cut.wall(x, y) : cut.depth(x, y);
 }
 
 /** Sideways motion of the plug's cut against the pocket's, mm, at a point from the middle. */

@@ -1,17 +1,17 @@
 import type { Point } from '../geometry/shapes.ts';
 import type { GapAt, Pair } from './fit.ts';
-import { placesOf, spacingFor } from './seat.ts';
+import { type Touching, touchingOf } from './seat.ts';
 import type { Place } from './seat-places.ts';
-import { rimOf } from './seat-rim.ts';
 import {
   type Effects,
-  ONLY_GROWS,
   type Shifted,
   SOURCE_KEYS,
   type SourceKey,
   type Sources,
   shiftedPairs,
+  type Varied,
 } from './spread-effects.ts';
+import { gapsOf, type Lot, lotOf, nominalGap } from './spread-lot.ts';
 
 export interface SpreadSettings {
   readonly sources: Sources;
@@ -55,28 +55,26 @@ const SHARE_DRAWS = 1500;
  * stays level. Each place's hold is taken to grow straight with each source to either side of its stated value, so
  * a draw costs a few hundred sums; the slopes are found once by cutting again with one source at its full value.
  */
-export function spread(pair: Pair, settings: SpreadSettings): Spread {
+export function spread(pair: Pair, settings: SpreadSettings, touching: Touching = touchingOf(pair)): Spread {
   const shifted = shiftedPairs(pair, settings.sources);
-  const holds = followed(placesOf(pair)).map((p) =>
-    effectsAt(pair, shifted, [p.x, p.y], 'hold', p.rides, outlineNear(pair, p)),
-  );
-  const rim = everyFew(rimOf(pair, spacingFor(pair)), MOST_RIM);
-  const walls = rim.map((at) => effectsAt(pair, shifted, at, 'wall', 'board', at));
-  const t = pair.plug.real.t;
-  const gaps = lot(holds, walls, t, settings.draws, settings.seed, undefined);
-  const over = gaps.filter((gap) => gap > settings.limit).length;
+  const holds = followed(touching.places).map((p) => effectsOf(pair, shifted, holdPoint(pair, p)));
+  const rim = everyFew(touching.mouth, MOST_RIM);
+  const walls = rim.map((at) => effectsOf(pair, shifted, wallPoint(pair, at)));
+  const lot = lotOf(holds, walls, pair.plug.real.t);
+  const gaps = gapsOf(lot, settings.draws, settings.seed);
+  const over = gaps.reduce((count, gap) => count + (gap > settings.limit ? 1 : 0), 0);
   const [chanceFrom, chanceTo] = wilson(over, gaps.length);
   const sorted = Float64Array.from(gaps).sort();
   return {
     draws: settings.draws,
-    nominal: widestGap(holds, walls, t, new Float64Array(SOURCE_KEYS.length)),
+    nominal: nominalGap(lot),
     median: quantile(sorted, 0.5),
     p95: quantile(sorted, 0.95),
     chance: gaps.length === 0 ? Number.NaN : over / gaps.length,
     chanceFrom,
     chanceTo,
-    worst: worstOf(holds, walls, rim, t),
-    shares: sharesOf(holds, walls, t, Math.min(settings.draws, SHARE_DRAWS), settings.seed),
+    worst: worstOf(holds, walls, rim, lot.t),
+    shares: sharesOf(lot, gaps.subarray(0, SHARE_DRAWS), settings.seed),
   };
 }
 
@@ -104,79 +102,36 @@ function everyFew(rim: readonly Point[], most: number): Point[] {
   return Array.from({ length: Math.min(rim.length, most) }, (_, k) => rim[Math.floor(k * step)] as Point);
 }
 
-function effectsAt(
-  pair: Pair,
-  shifted: readonly Shifted[],
-  [x, y]: Point,
-  kind: 'hold' | 'wall',
-  rides: Place['rides'],
-  moves: Point,
-): Effects {
-  const board = kind === 'wall' ? pair.pocket.wall(x, y) : pair.pocket.depth(x, y);
-  const taken = kind === 'wall' ? pair.plug.wall(x, y) : pair.plug.depth(x, y);
-  const hold = pair.mating - board - taken;
+/** A place that may hold the plug up, asked for its hold. */
+function holdPoint(pair: Pair, p: Place): Varied {
+  const { x, y, rides, own } = p;
+  const other = pair.mating - own - p.lift;
+  const [board, taken] = rides === 'plug' ? [other, own] : [own, other];
+  return { x, y, kind: 'hold', rides, moves: outlineNear(pair, p), board, taken };
+}
+
+/** A point of the rim, asked where the walls lie. */
+function wallPoint(pair: Pair, at: Point): Varied {
+  const [x, y] = at;
+  const [board, taken] = [pair.pocket.wall(x, y), pair.plug.wall(x, y)];
+  return { x, y, kind: 'wall', rides: 'board', moves: at, board, taken };
+}
+
+function effectsOf(pair: Pair, shifted: readonly Shifted[], point: Varied): Effects {
   const change = (k: number): number => {
-    const there = (shifted[k] as Shifted)(x, y, kind, rides, moves) - hold;
-    return Number.isFinite(there) ? there : 0;
+    const grows = (shifted[k] as Shifted)(point);
+    return Number.isFinite(grows) ? grows : 0;
   };
   const plus = Float64Array.from(SOURCE_KEYS, (_, k) => change(2 * k));
   const minus = Float64Array.from(SOURCE_KEYS, (_, k) => change(2 * k + 1));
-  return { hold, plus, minus };
+  return { hold: pair.mating - point.board - point.taken, plus, minus };
 }
 
-/** The hold with each source at a share of its range, -1 to 1. */
-function holdUnder({ hold, plus, minus }: Effects, draw: Float64Array): number {
-  let sum = hold;
-  for (let k = 0; k < draw.length; k++) {
-    const u = draw[k] as number;
-    sum += u > 0 ? u * (plus[k] as number) : -u * (minus[k] as number);
-  }
-  return sum;
-}
-
-function widestGap(
-  holds: readonly Effects[],
-  walls: readonly Effects[],
-  t: number,
-  draw: Float64Array,
-): number {
-  let lift = Number.NEGATIVE_INFINITY;
-  for (const e of holds) lift = Math.max(lift, holdUnder(e, draw));
-  let least = Number.POSITIVE_INFINITY;
-  for (const e of walls) least = Math.min(least, holdUnder(e, draw));
-  return Math.max(0, (lift - least) * t);
-}
-
-function lot(
-  holds: readonly Effects[],
-  walls: readonly Effects[],
-  t: number,
-  draws: number,
-  seed: number,
-  still: number | undefined,
-): number[] {
-  const random = randomFrom(seed);
-  const draw = new Float64Array(SOURCE_KEYS.length);
-  return Array.from({ length: draws }, () => {
-    for (let k = 0; k < draw.length; k++) {
-      const u = random();
-      // Whatever is held still has used its number all the same, so that the others draw what they did.
-      draw[k] = k === still ? 0 : ONLY_GROWS.has(SOURCE_KEYS[k] as SourceKey) ? u : 2 * u - 1;
-    }
-    return widestGap(holds, walls, t, draw);
-  });
-}
-
-function sharesOf(
-  holds: readonly Effects[],
-  walls: readonly Effects[],
-  t: number,
-  draws: number,
-  seed: number,
-): Share[] {
-  const whole = variance(lot(holds, walls, t, draws, seed, undefined));
+/** `gaps` are those of the first draws with everything varying. */
+function sharesOf(lot: Lot, gaps: Float64Array, seed: number): Share[] {
+  const whole = variance(gaps);
   const shares = SOURCE_KEYS.map((source, k) => {
-    const left = variance(lot(holds, walls, t, draws, seed, k));
+    const left = variance(gapsOf(lot, gaps.length, seed, k));
     return { source, share: whole > 0 ? Math.max(0, 1 - left / whole) : 0 };
   });
   return shares.sort((a, b) => b.share - a.share);
@@ -216,22 +171,11 @@ function wilson(hits: number, n: number): readonly [number, number] {
   return [Math.max(0, (middle - half) / whole), Math.min(1, (middle + half) / whole)];
 }
 
-function variance(values: readonly number[]): number {
+function variance(values: Float64Array): number {
   const mean = values.reduce((sum, v) => sum + v, 0) / values.length;
   return values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / values.length;
 }
 
 function quantile(sorted: Float64Array, q: number): number {
   return sorted[Math.min(sorted.length - 1, Math.floor(q * sorted.length))] ?? Number.NaN;
-}
-
-/** Even numbers from 0 to 1, always the same for one seed (a 32-bit mixing counter). */
-function randomFrom(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let x = Math.imul(state ^ (state >>> 15), state | 1);
-    x ^= x + Math.imul(x ^ (x >>> 7), x | 61);
-    return ((x ^ (x >>> 14)) >>> 0) / 4294967296;
-  };
 }
