@@ -82,7 +82,7 @@ function pieces(facts: Facts, match: PairMatch): Reading[] {
     measured: quantity(piece.area, 'mm2'),
     give: 0,
     want: { atMost: 0 },
-    place: placeAt(facts, gone ? 'pocket' : 'plug', piece.at),
+    place: gone ? placeAt(facts, 'pocket', piece.at) : placeAt(facts, 'plug', piece.plugAt),
     label: gone ? `A ${piece.kind} the plug lacks` : `A ${piece.kind} only the plug has`,
     says: gone
       ? `The pocket has a ${piece.kind} here that the plug lacks.`
@@ -97,7 +97,7 @@ function pieces(facts: Facts, match: PairMatch): Reading[] {
         measured: quantity(Math.hypot(piece.by[0], piece.by[1]), 'mm'),
         give: facts.outlineGive(),
         want: { atMost: facts.limit('rim-gap-most') },
-        place: placeAt(facts, 'plug', piece.at),
+        place: placeAt(facts, 'plug', piece.plugAt),
         label: 'A piece has moved',
         says: `This piece lies ${facts.length(Math.hypot(piece.by[0], piece.by[1]))} from where the pocket has it.`,
         cure: "Move it back, or make the plug again from the pocket's drawing.",
@@ -111,7 +111,7 @@ function edited(facts: Facts, match: PairMatch): Reading[] {
     measured: quantity(place.by, 'mm'),
     give: facts.outlineGive(),
     want: { atMost: facts.limit('rim-gap-most'), hardAtMost: facts.limit('rim-gap-most-hard') },
-    place: placeAt(facts, 'plug', place.at),
+    place: placeAt(facts, 'plug', place.plugAt),
     label: 'Outline edited here',
     says: `Here the two outlines lie ${facts.length(place.by)} apart while the rest fits.`,
     cure: "Redraw this spot, or make the plug again from the pocket's drawing.",

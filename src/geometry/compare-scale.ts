@@ -6,7 +6,7 @@ import { type Outline, outlineOf } from './register-outline.ts';
 import { candidates } from './register-search.ts';
 import { emptyMeeting, medianDistance, meetFromPlug } from './register-settle.ts';
 import { mapRing, signedArea } from './ring.ts';
-import type { Motion, Region } from './shapes.ts';
+import type { Motion, Point, Region } from './shapes.ts';
 
 /** How many times the pocket's size the plug is. */
 export interface Scale {
@@ -44,6 +44,8 @@ export interface Unscaled {
   readonly scale: Scale;
   readonly plug: Outline;
   readonly motion: Motion;
+  /** From this plug's frame to that of the plug as drawn. */
+  readonly back: (at: Point) => Point;
   /** One factor for both directions. */
   readonly even: boolean;
 }
@@ -227,6 +229,7 @@ function unscale(pocket: Outline, plug: Outline, t: Affine, even: boolean, toler
   return {
     even,
     plug: resized,
+    back: ([x, y]) => [back[0] * x + back[1] * y, back[1] * x + back[2] * y],
     motion: least.motion,
     scale: scaleFrom([sx, sxy, sy], mean, even, least.deviation),
   };

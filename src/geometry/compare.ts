@@ -1,11 +1,11 @@
 import { type Growth, growthAt, growthOf } from './compare-growth.ts';
 import { type PieceDiff, type PieceEdit, type PieceMove, piecesOf } from './compare-pieces.ts';
 import { NO_SCALE, type Scale, scaleOf } from './compare-scale.ts';
-import { invert, matrixOf } from './motion.ts';
+import { apply, invert, matrixOf } from './motion.ts';
 import { type Registered, type Registration, registration } from './register.ts';
 import { type Outline, outlineOf } from './register-outline.ts';
 import { reversed, ringBox, signedArea } from './ring.ts';
-import type { Motion, Region } from './shapes.ts';
+import type { Motion, Point, Region } from './shapes.ts';
 
 /**
  * What the plug's drawing is to the pocket's. A mirror or a copy may still differ in places: `mirrored` or `copied`
@@ -22,7 +22,7 @@ export type PairVerdict =
   | 'inside-out'
   | 'different';
 
-/** How two outlines compare. All places in the pocket's frame, mm. */
+/** How two outlines compare. Places are in the pocket's frame, mm, unless they are named for the plug. */
 export interface PairMatch {
   readonly verdict: PairVerdict;
   /** Best fit of the plug turned over (as it should be) and not turned over. */
@@ -36,11 +36,14 @@ export interface PairMatch {
   readonly alike: number;
   readonly scale: Scale;
   readonly growth: Growth;
-  readonly missing: readonly PieceDiff[];
-  readonly extra: readonly PieceDiff[];
-  readonly moved: readonly PieceMove[];
-  readonly edited: readonly PieceEdit[];
+  readonly missing: readonly InPlug<PieceDiff>[];
+  readonly extra: readonly InPlug<PieceDiff>[];
+  readonly moved: readonly InPlug<PieceMove>[];
+  readonly edited: readonly InPlug<PieceEdit>[];
 }
+
+/** A difference with its place in the frame of the plug's own drawing besides, mm. */
+export type InPlug<T> = T & { readonly plugAt: Point };
 
 /** At least so much of the outlines must agree for two drawings to be called the same design. */
 const SAME_DESIGN = 0.5;
@@ -107,6 +110,8 @@ function plain(found: Found, verdict: PairVerdict, fit: Registration): PairMatch
 interface Story {
   readonly verdict: PairVerdict;
   readonly plug: Outline;
+  /** From that plug's frame to that of the plug as drawn. */
+  readonly back: (at: Point) => Point;
   readonly motion: Motion;
   readonly scale: Scale;
   readonly growth: Growth;
@@ -132,7 +137,19 @@ function told(found: Found, best: Story): PairMatch {
   const grown = best.verdict.startsWith('grown') ? 2 * Math.abs(best.growth.by) : 0;
   const pieces = piecesOf(a, best.plug, best.motion, tolerance + grown);
   const growth = best.plug === b ? best.growth : growthOf(a, best.plug, best.motion).growth;
-  return { ...bare(found, best), ...pieces, growth };
+  const home = invert(best.motion);
+  const plugAt = ([x, y]: Point): Point => best.back(apply(home, x, y));
+  return {
+    ...bare(found, best),
+    missing: pieces.missing.map((piece) => ({ ...piece, plugAt: plugAt(piece.at) })),
+    extra: pieces.extra.map((piece) => ({ ...piece, plugAt: plugAt(piece.at) })),
+    moved: pieces.moved.map((piece) => ({
+      ...piece,
+      plugAt: plugAt([piece.at[0] + piece.by[0], piece.at[1] + piece.by[1]]),
+    })),
+    edited: pieces.edited.map((place) => ({ ...place, plugAt: plugAt(place.at) })),
+    growth,
+  };
 }
 
 function bare({ a, mirror, copy }: Found, story: Story): PairMatch {
@@ -163,6 +180,7 @@ function storiesOf({ a, b, tolerance }: Found, fit: Registration, reflect: boole
   const rigid: Story = {
     verdict: reflect ? 'mirror' : copyName(motion),
     plug: b,
+    back: (at) => at,
     motion,
     // A scale that leaves most of the deviation is no finding.
     scale:
@@ -178,6 +196,7 @@ function storiesOf({ a, b, tolerance }: Found, fit: Registration, reflect: boole
     verdict: `scaled-${name}`,
     scale: scaled.scale,
     plug: scaled.plug,
+    back: scaled.back,
     motion: scaled.motion,
     // A scale that moves nothing by more than the tolerance explains nothing.
     residual: reallyScaled(scaled.scale, a.size, tolerance)

@@ -125,13 +125,30 @@ describe('pair.match', () => {
     expect(lacking?.place.at?.[0]).toBeCloseTo(30, 0);
     expect(lacking?.place.at?.[1]).toBeCloseTo(85, 0);
     const extra = ask(pairMatch, { pocket: LEAF, plug: mirrored(twoPieces) });
-    expect(bad(extra).some((reading) => reading.label?.includes('only the plug has'))).toBe(true);
+    const added = bad(extra).find((reading) => reading.label?.includes('only the plug has'));
+    expect(added?.place.at?.[0]).toBeCloseTo(70, 0);
+    expect(added?.place.at?.[1]).toBeCloseTo(85, 0);
     const moved = ask(pairMatch, {
       pocket: twoPieces,
       plug: mirrored(twoPieces.replace('cx="30"', 'cx="31"')),
     });
     const piece = bad(moved).find((reading) => reading.label?.includes('moved'));
     expect(piece?.measured.value).toBeCloseTo(1, 2);
+    expect(piece?.place.at?.[0]).toBeCloseTo(69, 1);
+  });
+
+  it("gives places in the plug in the plug's own frame, resized or not", () => {
+    // A flat-topped block with a bump of 1 mm at x = 30: the bump lies at 70 in the mirrored drawing.
+    const block = (bump: string) => `<path d="M20 20 H29 ${bump} H31 H90 V60 L50 80 L20 60 Z"/>`;
+    const bumped = block('V19 H31 V20');
+    for (const scale of [1, 1.25]) {
+      const plug = `<g transform="scale(${scale})">${mirrored(bumped)}</g>`;
+      const check = ask(pairMatch, { pocket: block(''), plug });
+      const edit = bad(check).find((reading) => reading.label?.includes('edited'));
+      expect(edit?.place.part).toBe('plug');
+      expect(Math.abs((edit?.place.at?.[0] ?? 0) / scale - 70)).toBeLessThan(1.5);
+      expect(Math.abs((edit?.place.at?.[1] ?? 0) / scale - 19.5)).toBeLessThan(1);
+    }
   });
 
   it('is exact at the limit for one edited node, give and all', () => {
