@@ -1,5 +1,5 @@
 import type { SegmentTree } from '../geometry/nearest.ts';
-import { neighbour, normalAt, sideOf } from './cut-side.ts';
+import { leftNormal, lengthOf, neighbour, normalAt, sideOf } from './cut-side.ts';
 
 /** Lengths below this are none, mm: a hundredth of the finest step any drawing is read with. */
 const NOTHING = 1e-7;
@@ -135,7 +135,7 @@ function climb(
   away: Away,
   first: readonly number[],
 ): number {
-  const met = startingEdges(tree, first, away);
+  const met = startingEdges(tree, first, away, legal);
   const worth = (room: number, cx: number, cy: number): number =>
     room >= legal - NOTHING
       ? room - Math.max(r, Math.hypot(cx - x, cy - y)) + r - legal
@@ -144,9 +144,10 @@ function climb(
   let cy = away.d > NOTHING ? y : away.y + 10 * NOTHING * away.by;
   let room = roomTo(tree, met, cx, cy);
   let best = worth(room, cx, cy);
+  let byLines = false;
   for (let n = 0; n < MOST_STEPS; n++) {
     const edges = nearestEdges(
-      met.map((i) => edgeAt(tree, i, cx, cy)),
+      met.map((i) => edgeAt(tree, side, i, cx, cy, legal, byLines)),
       cx,
       cy,
     );
@@ -164,7 +165,9 @@ function climb(
       room = roomThere;
       best = worthThere;
     }
-    if (!isNew && gain < NOTHING) break;
+    if (isNew || gain >= NOTHING) continue;
+    if (byLines || best > Number.NEGATIVE_INFINITY) break;
+    byLines = true;
   }
   return best;
 }
@@ -176,24 +179,44 @@ function nearestEdges(edges: Edge[], cx: number, cy: number): readonly Edge[] {
   return edges.sort((a, b) => far(a) - far(b)).slice(0, MOST_EDGES);
 }
 
-function startingEdges(tree: SegmentTree, first: readonly number[], away: Away): number[] {
-  const met = [...new Set(first)];
+/** With an edge shorter than the tip go those beside it: they are walls that lead the bit away from there. */
+function startingEdges(tree: SegmentTree, first: readonly number[], away: Away, tip: number): number[] {
+  const met = new Set(first);
   const i = first[0] as number;
   const out: [number, number] = [0, 0];
   const t = tree.foot(i, away.x, away.y, out);
-  if (t >= 1) met.push(neighbour(tree, i, 1));
-  else if (t <= 0) met.push(neighbour(tree, i, -1));
-  return [...new Set(met)];
+  const length = lengthOf(tree, i);
+  if (length < tip || t >= 1) met.add(neighbour(tree, i, 1));
+  if (length < tip || t <= 0) met.add(neighbour(tree, i, -1));
+  return [...met];
 }
 
 function roomTo(tree: SegmentTree, segments: readonly number[], x: number, y: number): number {
   return Math.sqrt(Math.min(...segments.map((i) => tree.d2(i, x, y))));
 }
 
-function edgeAt(tree: SegmentTree, segment: number, cx: number, cy: number): Edge {
+/**
+ * From beside the end of an edge, nearer than the tip, the distance to that end says little of where the bit may
+ * go: it turns on the way there. The distance to the edge's own line, which is never more, is asked instead;
+ * from behind that line only once nothing else has led anywhere (`byLines`).
+ */
+function edgeAt(
+  tree: SegmentTree,
+  side: 1 | -1,
+  segment: number,
+  cx: number,
+  cy: number,
+  tip: number,
+  byLines: boolean,
+): Edge {
   const foot: [number, number] = [0, 0];
-  tree.foot(segment, cx, cy, foot);
+  const t = tree.foot(segment, cx, cy, foot);
   const d = Math.hypot(cx - foot[0], cy - foot[1]);
+  if (d < tip && (t <= 0 || t >= 1)) {
+    const [lx, ly] = leftNormal(tree, segment);
+    const line = side * ((cx - foot[0]) * lx + (cy - foot[1]) * ly);
+    if (line > 0 || byLines) return { gx: side * lx, gy: side * ly, k: line - side * (lx * cx + ly * cy) };
+  }
   const gx = d > 0 ? (cx - foot[0]) / d : 0;
   const gy = d > 0 ? (cy - foot[1]) / d : 0;
   return { gx, gy, k: d - gx * cx - gy * cy };

@@ -7,13 +7,47 @@ export function signedRoom(tree: SegmentTree, side: 1 | -1, x: number, y: number
   return sideOf(tree, i, x, y) * side >= 0 ? d : -d;
 }
 
+/** Edges shorter than this are rounding and have no direction of their own, mm. */
+const NO_LENGTH = 1e-6;
+
 /**
  * On which side of the outline a point lies, told from its nearest segment: positive on the left. At a corner the
- * sum of both edges' normals decides, which is right for every corner.
+ * sum of both edges' normals decides, which is right for every corner; where outlines touch in a corner, the edge
+ * that leaves it nearest to the point's direction does.
  */
 export function sideOf(tree: SegmentTree, segment: number, x: number, y: number): number {
   const n = normalAt(tree, segment, x, y);
-  return (x - n[2]) * n[0] + (y - n[3]) * n[1];
+  const side = (x - n[2]) * n[0] + (y - n[3]) * n[1];
+  return isEnd(tree, segment, n[2], n[3]) ? (sideAtTouch(tree, x, y, n[2], n[3]) ?? side) : side;
+}
+
+function isEnd(tree: SegmentTree, segment: number, x: number, y: number): boolean {
+  const q = 4 * segment;
+  const a = tree.coords;
+  return (a[q] === x && a[q + 1] === y) || (a[q + 2] === x && a[q + 3] === y);
+}
+
+/** The side of a point whose nearest point is a corner that more than one stretch of outline passes; else undefined. */
+function sideAtTouch(tree: SegmentTree, x: number, y: number, cx: number, cy: number): number | undefined {
+  let passes = 0;
+  let nearest = Number.NEGATIVE_INFINITY;
+  let side = 0;
+  tree.within(cx, cy, 0, (i) => {
+    const q = 4 * i;
+    const a = tree.coords;
+    const isStart = a[q] === cx && a[q + 1] === cy;
+    const [dx, dy] = [(a[q + 2] as number) - (a[q] as number), (a[q + 3] as number) - (a[q + 1] as number)];
+    const length = Math.hypot(dx, dy);
+    if (length < NO_LENGTH) return undefined;
+    if (isStart) passes++;
+    const along = ((isStart ? 1 : -1) * ((x - cx) * dx + (y - cy) * dy)) / length;
+    if (along > nearest) {
+      nearest = along;
+      side = (dx * (y - cy) - dy * (x - cx)) / length;
+    }
+    return undefined;
+  });
+  return passes > 1 ? side : undefined;
 }
 
 /** Left normal of the outline at the point of `segment` nearest to x,y (not of unit length), then that point. */
@@ -34,15 +68,16 @@ export function normalAt(
 
 const NONE: readonly [number, number] = [0, 0];
 
-/** The next (or previous) segment that has a length: repeated points make segments without direction. */
+/** The next (or previous) segment that has a direction: points drawn twice make segments without. */
 export function neighbour(tree: SegmentTree, segment: number, step: 1 | -1): number {
   let k = segment;
   do k = step > 0 ? tree.next(k) : tree.prev(k);
-  while (k !== segment && lengthOf(tree, k) === 0);
+  while (k !== segment && lengthOf(tree, k) < NO_LENGTH);
   return k;
 }
 
-function lengthOf(tree: SegmentTree, segment: number): number {
+/** Length of a segment, mm. */
+export function lengthOf(tree: SegmentTree, segment: number): number {
   const q = 4 * segment;
   const a = tree.coords;
   return Math.hypot((a[q + 2] as number) - (a[q] as number), (a[q + 3] as number) - (a[q + 1] as number));
@@ -54,5 +89,5 @@ export function leftNormal(tree: SegmentTree, segment: number): [number, number]
   const dx = (a[q + 2] as number) - (a[q] as number);
   const dy = (a[q + 3] as number) - (a[q + 1] as number);
   const length = Math.hypot(dx, dy);
-  return length === 0 ? [0, 0] : [-dy / length, dx / length];
+  return length < NO_LENGTH ? [0, 0] : [-dy / length, dx / length];
 }
