@@ -1,4 +1,5 @@
 import type { Artwork } from '../artwork/artwork.ts';
+import { CHORD_ERROR } from '../artwork/flatten.ts';
 import { comparePair, type PairMatch } from '../geometry/compare.ts';
 import { applyRegion } from '../geometry/motion.ts';
 import { area, reverseRegion } from '../geometry/region.ts';
@@ -26,9 +27,6 @@ export interface Facts extends CoreFacts {
   /** What the woods of the pair say: thin parts, wear, movement, glue, stock. */
   readonly wood: WoodFacts;
 }
-
-/** The chord bound of flattening, mm, one side (artwork/flatten.ts) ; both sides can err at once. */
-const FLATTENING = 0.005;
 
 /** `keepOutArt`: the drawings of those keep-outs that have one, at their place in the job's list. */
 export function factsOf(
@@ -101,7 +99,7 @@ export function factsOf(
       return verdict.startsWith('scaled') ? [scale.x, scale.y] : [1, 1];
     }),
     plugOnPocket,
-    outlineGive: () => 2 * FLATTENING,
+    outlineGive: () => 2 * CHORD_ERROR,
     wood: woodFacts(asked),
     markAt: (side, at) => artwork(side).marks[tidied(side).sourceOf(at)] ?? artwork(side).size.mark,
     figures: (withFit) => ({

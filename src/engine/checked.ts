@@ -13,10 +13,11 @@ export function checkJob(
 ): CheckedJob {
   const asked = rules.filter((rule) => !leftOut.has(rule.id));
   const checks = asked.map((rule) => judgeCheck(rule, rule.measure(facts)));
+  const unasked = rules.some((rule) => rule.essential && leftOut.has(rule.id));
   return {
     job: facts.job.file,
     title: facts.job.title,
-    answer: answerOf(checks),
+    answer: answerOf(checks, unasked),
     figures: facts.figures(checks.some((check) => check.id.startsWith('fit.'))),
     checks,
     notAsked: rules.filter((rule) => leftOut.has(rule.id)).map((rule) => rule.id),

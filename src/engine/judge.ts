@@ -83,13 +83,16 @@ export function judgeCheck(asked: Asked, brought: readonly (Reading | Silence)[]
   return { id, asks, row, essential, outcome, readings, untold, moot };
 }
 
-/** The answer for the job: fail, else cannot tell, else with care, else pass. */
-export function answerOf(checks: readonly JudgedCheck[]): Answer {
+/**
+ * The answer for the job: fail, else cannot tell, else with care, else pass. `unasked`: the caller left an essential
+ * check out, and what was not asked is not known to be good.
+ */
+export function answerOf(checks: readonly JudgedCheck[], unasked = false): Answer {
   if (checks.some((check) => check.outcome === 'fail')) return 'fail';
   if (checks.length === 0 || checks.some((check) => check.essential && check.untold.length > 0))
     return 'unknown';
-  if (checks.some((check) => check.outcome === 'close' || check.untold.length > 0)) return 'care';
-  return 'pass';
+  const care = checks.some((check) => check.outcome === 'close' || check.untold.length > 0);
+  return care || unasked ? 'care' : 'pass';
 }
 
 const RANK: readonly Outcome[] = ['moot', 'pass', 'untold', 'close', 'fail'];

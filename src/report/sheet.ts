@@ -35,7 +35,7 @@ export const ANSWER_WORDS: Readonly<Record<Answer, string>> = {
 
 export const ANSWER_SENTENCES: Readonly<Record<Answer, string>> = {
   pass: 'Everything measured is as it should be. A PASS is not a promise: test the fit before the glue.',
-  care: 'Nothing is wrong, but the rows marked CLOSE or NOT SEEN want a look before the cut.',
+  care: 'Nothing measured is wrong, but what is marked CLOSE, NOT SEEN or not asked wants a look before the cut.',
   fail: 'Do not cut this yet: the rows marked FAIL would show in the wood.',
   unknown: 'Something needed is missing: the rows marked NOT SEEN say what.',
 };
@@ -105,7 +105,15 @@ function table(
 ): string[] {
   const heads = padStart('have', HAVE) + padStart('need', NEED) + padStart('room', ROOM);
   const lines = [ink.faint(padStart(heads, width))];
-  for (const check of checked.checks) lines.push(...checkRows(check, balloons, style, width, ink));
+  // A reason that keeps several checks from looking is told once.
+  const reasons = new Set<string>();
+  const once = (reason: string, again: string): string => {
+    const known = reasons.has(reason);
+    reasons.add(reason);
+    return known ? again : reason;
+  };
+  for (const check of checked.checks)
+    lines.push(...checkRows(check, balloons, style, width, ink), ...unseenRows(check, once, width, ink));
   return lines;
 }
 
@@ -131,14 +139,27 @@ function checkRows(
   const closest = bad.length === 0 ? closestOf(check) : undefined;
   if (closest !== undefined)
     lines.push(...row({ label: closest.label ?? check.row }, undefined, figuresOf(closest, style), width));
+  return lines;
+}
+
+/** What a check could not see, and why; or why it had nothing to look at. */
+function unseenRows(
+  check: JudgedCheck,
+  once: (reason: string, again: string) => string,
+  width: number,
+  ink: Ink,
+): string[] {
+  const lines: string[] = [];
   for (const missing of check.untold) {
-    const figures = padStart(padStart('-', HAVE) + ' '.repeat(NEED + ROOM), FIGURES);
+    const figures = padStart('-', HAVE) + ' '.repeat(NEED + ROOM);
     lines.push(...row({ label: check.row }, { word: 'NOT SEEN', ink: ink.unseen }, figures, width));
-    lines.push(...indented(missing, width));
+    lines.push(...indented(once(missing, 'The same is missing.'), width));
   }
-  if (check.outcome === 'moot')
-    for (const why of check.moot.slice(0, 1))
-      lines.push(...indented(`${check.row}: not looked at. ${why}`, width).map((line) => ink.faint(line)));
+  const why = check.outcome === 'moot' ? check.moot[0] : undefined;
+  if (why !== undefined) {
+    const text = `${check.row}: not looked at. ${once(why, 'The reason is the same.')}`;
+    lines.push(...indented(text, width).map((line) => ink.faint(line)));
+  }
   return lines;
 }
 

@@ -106,8 +106,10 @@ describe('the answer', () => {
     expect(answerOf([pass, moot])).toBe('pass');
   });
 
-  it('is never a pass when nothing was asked', () => {
+  it('is never a pass when nothing was asked, nor when something essential was left out', () => {
     expect(answerOf([])).toBe('unknown');
+    expect(answerOf([pass], true)).toBe('care');
+    expect(answerOf([fail, pass], true)).toBe('fail');
   });
 
   it('asks for care when a side question could not be answered', () => {
