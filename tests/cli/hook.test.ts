@@ -15,7 +15,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { afterAll, describe, expect, it, vi } from 'vitest';
 import { parse } from 'yaml';
-import { LEAF, mirrored, svg, withValues } from '../pairs.ts';
+import { goodJob as benchJob, LEAF, mirrored, svg, withValues } from '../pairs.ts';
 
 // Many starts of the program: on a busy machine they take long, and time is nothing that is tested here.
 vi.setConfig({ testTimeout: 240_000, hookTimeout: 240_000 });
