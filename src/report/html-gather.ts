@@ -14,6 +14,8 @@ const THINNED = 0.01;
 const MOST_POINTS = 12_000;
 /** Shaded areas are drawn without an edge, so they may be coarser, mm. */
 const SHADED = 0.04;
+/** How far beyond the drawing the first section may reach, as a share of its size. */
+const EDGE = 0.06;
 const SANDING_STEPS = 16;
 
 /** What the page needs of one job beside its judged checks. */
@@ -121,10 +123,15 @@ function firstCut(facts: Facts, marks: readonly Marked[]): readonly [Point, Poin
     if (long > 0)
       [ux, uy] = bx < ax ? [(ax - bx) / long, (ay - by) / long] : [(bx - ax) / long, (by - ay) / long];
   }
-  return [
-    [round(x - half * ux, 1), round(y - half * uy, 1)],
-    [round(x + half * ux, 1), round(y + half * uy, 1)],
-  ];
+  // The ends stay near the drawing, so that both can be seen and taken.
+  const edge = EDGE * Math.max(wide, box.maxY - box.minY);
+  const within = (sign: 1 | -1): Point => {
+    const roomX = sign * ux > 0 ? box.maxX + edge - x : x - box.minX + edge;
+    const roomY = sign * uy > 0 ? box.maxY + edge - y : y - box.minY + edge;
+    const far = Math.min(half, roomX / Math.max(Math.abs(ux), 1e-9), roomY / Math.max(Math.abs(uy), 1e-9));
+    return [round(x + sign * far * ux, 1), round(y + sign * far * uy, 1)];
+  };
+  return [within(-1), within(1)];
 }
 
 function boundFor(rings: readonly Ring[]): number {

@@ -25,6 +25,8 @@ const FINE = 240;
 const QUICK = 90;
 const CLOSEST = 400;
 const GRASP = 14;
+/** Twice the width of the line round a sanded inlay, pixels: half of a stroke lies under the board. */
+const NEW_EDGE = 3;
 /** Below this width, pixels, the first section is shortened. */
 const NARROW = 900;
 /** Width of the printed sheet in the pixels its drawings are laid out in. */
@@ -138,6 +140,7 @@ function drawPlan(sheet: Sheet, plan: Plan): void {
     ?.setAttribute('transform', `matrix(${view.perMm} 0 0 ${view.perMm} ${view.x} ${view.y})`);
   const whole = view === plan.whole;
   svg.classList.toggle('close', !whole);
+  showWorn(sheet, plan);
   const marks = svg.querySelector('.marks');
   if (marks !== null) {
     marks.innerHTML = planMarks(data, plan.side, view, id, { whole, cut: sheet.cut });
@@ -148,6 +151,15 @@ function drawPlan(sheet: Sheet, plan: Plan): void {
   if (cut !== null) cut.innerHTML = sheet.made === undefined ? '' : cutMarks(data, sheet.cut, view, id);
   if (held && document.activeElement?.id !== held)
     svg.querySelector<SVGElement>(`#${CSS.escape(held)}`)?.focus({ preventScroll: true });
+}
+
+/** A band of board as wide as the edge has drawn in covers the inlay's rim; a line shows its new edge. */
+function showWorn({ data, sanded }: Sheet, { side, svg, view }: Plan): void {
+  const band = 2 * drawnIn(data, sanded);
+  svg.classList.toggle('sanded', band > 0 && side === 'pocket');
+  svg.querySelector('.worn')?.setAttribute('stroke-width', String(band));
+  const line = band > 0 ? NEW_EDGE / view.perMm : 0;
+  svg.querySelector('.worn-edge')?.setAttribute('stroke-width', String(band + line));
 }
 
 function drawSection(sheet: Sheet, steps: number): void {
@@ -373,8 +385,6 @@ function sandingOf(sheet: Sheet): void {
     const text = sandedText(sheet.data, sheet.sanded);
     said.textContent = text;
     slider.setAttribute('aria-valuetext', text);
-    const worn = sheet.root.querySelector('.worn');
-    worn?.setAttribute('stroke-width', String(2 * drawnIn(sheet.data, sheet.sanded)));
     soon(() => {
       for (const plan of sheet.plans) if (plan.side === 'pocket') drawPlan(sheet, plan);
       showSection(sheet);

@@ -71,9 +71,9 @@ export function planShapes(data: PlanData, side: Side, id: string): string {
   if (side === 'plug')
     return `<defs>${shape('own', data.plug)}</defs>${use('inlay', 'own')}${use('edge', 'own')}`;
   const laid = laidRings(data);
-  return `<defs>${shape('own', data.pocket)}${shape('laid', laid)}<clipPath id="${id}-in"><path clip-rule="evenodd" d="${ringsPath(laid)}"/></clipPath></defs>
+  return `<defs>${shape('own', data.pocket)}${shape('laid', laid)}<path class="worn-shape" id="${id}-worn" d="${ringsPath(laid)}"/><clipPath id="${id}-in"><path clip-rule="evenodd" d="${ringsPath(laid)}"/></clipPath></defs>
 ${use('inlay', 'laid')}<g class="widths">${widthPaths(data)}</g>
-<path class="worn" clip-path="url(#${id}-in)" d="${ringsPath(laid)}" stroke-width="0"/>
+<g class="sanding" clip-path="url(#${id}-in)"><use class="worn-edge" href="#${id}-worn" stroke-width="0"/><use class="worn" href="#${id}-worn" stroke-width="0"/></g>
 ${use('edge', 'own')}${use('laid', 'laid')}
 <g class="rim">${rimPaths(data)}</g>`;
 }
@@ -136,7 +136,7 @@ export function planMarks(
   { whole, cut }: { readonly whole: boolean; readonly cut: SheetData['cut'] },
 ): string {
   const box = ringsBox(side === 'plug' ? data.plug : data.pocket);
-  const ends = side === 'pocket' && data.fit !== undefined ? cut.map((end) => toScreen(view, end)) : [];
+  const ends = side === 'pocket' && data.fit !== undefined ? cutSpots(cut, view) : [];
   const kept = whole ? [...ends, ...figureSpots(dimensionLines(box, view))] : ends;
   return `${whole ? dimensions(data, box, view) : ''}${rule(data, view)}${balloons(data, side, view, id, kept)}`;
 }
@@ -220,6 +220,18 @@ function balloons(data: SheetData, side: Side, view: View, id: string, kept: rea
     .join('');
 }
 
+/** Where the ends of the section and their letters stand on the screen: from, its letter, to, its letter. */
+function cutSpots([from, to]: SheetData['cut'], view: View): readonly [Point, Point, Point, Point] {
+  const [a, b] = [toScreen(view, from), toScreen(view, to)];
+  const long = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
+  const [ux, uy] = [(b[0] - a[0]) / long, (b[1] - a[1]) / long];
+  const letter = (at: Point, sign: 1 | -1): Point => [
+    at[0] - sign * 11 * ux + 14 * uy,
+    at[1] - sign * 11 * uy - 14 * ux,
+  ];
+  return [a, letter(a, 1), b, letter(b, -1)];
+}
+
 /** The line of the section: a chain line with heavy ends, arrows that look north, and the letter A. */
 export function cutMarks(
   { units }: SheetData,
@@ -227,16 +239,16 @@ export function cutMarks(
   view: View,
   id: string,
 ): string {
-  const [a, b] = [toScreen(view, from), toScreen(view, to)];
+  const [a, letterA, b, letterB] = cutSpots([from, to], view);
   const long = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
   const [ux, uy] = [(b[0] - a[0]) / long, (b[1] - a[1]) / long];
   const end = (at: Point, sign: 1 | -1, name: 'from' | 'to', mm: Point): string => {
     const inner: Point = [at[0] + sign * 12 * ux, at[1] + sign * 12 * uy];
-    const letter: Point = [at[0] - sign * 11 * ux + 14 * uy, at[1] - sign * 11 * uy - 14 * ux + 4];
+    const letter = sign === 1 ? letterA : letterB;
     const label = `End of the section at ${show(mm[0], 'mm', units)}, ${show(mm[1], 'mm', units)}. Arrow keys move it.`;
     return `<path class="heavy" d="M${at2(at[0])} ${at2(at[1])}L${at2(inner[0])} ${at2(inner[1])}"/>
 <path class="arrow" d="M${at2(at[0] + 12 * uy)} ${at2(at[1] - 12 * ux)}L${at2(at[0])} ${at2(at[1])}"/>
-<text x="${at2(letter[0])}" y="${at2(letter[1])}" text-anchor="middle">A</text>
+<text x="${at2(letter[0])}" y="${at2(letter[1] + 4)}" text-anchor="middle">A</text>
 <circle class="handle" id="${id}-${name}" data-end="${name}" tabindex="0" role="button" aria-label="${label}" cx="${at2(at[0])}" cy="${at2(at[1])}" r="9"/>`;
   };
   return `<path class="chain" d="M${at2(a[0])} ${at2(a[1])}L${at2(b[0])} ${at2(b[1])}"/>${end(a, 1, 'from', from)}${end(b, -1, 'to', to)}`;

@@ -36,8 +36,9 @@ span > button + button { border-left: 0; } button[aria-pressed=true] { backgroun
 svg { display: block; } svg text { fill: var(--ink); font-size: 12px; }
 .drawing { width: 100%; height: auto; border: 1px solid var(--line); touch-action: pan-y; user-select: none; -webkit-user-select: none; cursor: grab; background: var(--sheet); }
 .drawing.close, .drawing.cutting { touch-action: none; } .drawing.cutting { cursor: crosshair; }
-.moved path { vector-effect: non-scaling-stroke; fill-rule: evenodd; stroke-linejoin: round; } .moved path:not(.shape) { fill: none; }
-.inlay { fill: var(--inlay); stroke: none; } .moved .worn { vector-effect: none; stroke: var(--sheet); }
+/* What a use shows is styled by plain classes: no selector reaches into it from outside. */ .shape, .gap { vector-effect: non-scaling-stroke; } .shape, .width { fill-rule: evenodd; } .shape, .worn-shape, .gap { stroke-linejoin: round; } .worn-shape { fill: none; } 
+.inlay { fill: var(--inlay); stroke: none; }  .worn { stroke: var(--sheet); } .worn-edge { stroke: var(--ink); }
+.sanded .edge { stroke: var(--faint); stroke-width: .8px; stroke-dasharray: 3 3; } .sanded .rim, .sanded .laid, .sanded .widths { display: none; }
 .edge { stroke: var(--ink); stroke-width: 1.8px; fill: none; } .laid { stroke: var(--faint); stroke-width: 1px; stroke-dasharray: 12 3 2 3 2 3; fill: none; }
 .width { stroke: none; } .moved .w0, .w0 { fill: var(--w0); } .moved .w1, .w1 { fill: var(--w1); } .moved .w2, .w2 { fill: var(--w2); } .moved .w3, .w3 { fill: var(--w3); } .legends .width { stroke: var(--ink); stroke-width: 1px; }
 .gap { fill: none; stroke-linecap: round; } .g0 { stroke: var(--g0); stroke-width: 1.4px; } .g1 { stroke: var(--g1); stroke-width: 2.4px; } .g2 { stroke: var(--g2); stroke-width: 3.6px; } .g3 { stroke: var(--g3); stroke-width: 5.5px; }
@@ -80,10 +81,10 @@ tr.on { background: var(--on); } .unseen-text { position: absolute; width: 1px; 
  :root { color-scheme: light; --paper: #fff; --sheet: #fff; --ink: #000; --faint: #444; --line: #bbb; --frame: #000; --inlay: #eee; --plug: #fff; --board: #fff; --hatch: #777; --glue: #f4f4f4; --speck: #555; --fail: #900; --close: #740; --good: #050; --unseen: #306; --cutline: #024; --on: #fff;
  --w0: #333; --w1: #888; --w2: #ccc; --w3: #fff; --g0: #444; --g1: #333; --g2: #222; --g3: #000; }
  @page { margin: 11mm; }
- body { font-size: 8.5pt; line-height: 1.3; -webkit-print-color-adjust: exact; print-color-adjust: exact; } main { padding: 0; max-width: none; } .tools, .contents { display: none; }
+ body { font-size: 8.5pt; line-height: 1.3; -webkit-print-color-adjust: exact; print-color-adjust: exact; } main { padding: 0 1px; max-width: none; } .tools, .contents { display: none; }
  .sheet { border: 0; outline: 0; padding: 0; margin: 0; break-after: page; } .sheet:last-of-type { break-after: auto; }
  h1 { font-size: 16pt; } .answer { font-size: 12pt; } .sentence { margin: 1mm 0 2mm; } .job { margin-bottom: 3mm; padding: 1mm 0; }
- .body { display: block; } .drawings { position: static; display: grid; grid-template-columns: 1fr 1fr; gap: 5mm; } .plan svg.drawing { max-height: 82mm; } svg text { font-size: 11px; } figure { margin-bottom: 3mm; break-inside: avoid; }
+ .body { display: block; } .drawings { position: static; display: grid; grid-template-columns: repeat(2, minmax(0, 1fr)); gap: 5mm; } .plan svg.drawing { max-height: 82mm; } svg text { font-size: 11px; } .section-holder { margin-right: 1px; } figure { margin-bottom: 3mm; break-inside: avoid; }
  .cut-figure { break-inside: avoid; } .section { max-height: 80mm; } table { margin-bottom: 3mm; } thead th { font-size: 7.5pt; } th, td { padding: .4mm 2mm .4mm 0; } .told td { padding-bottom: 1mm; } tr { break-inside: avoid; } .row { break-after: avoid; } .title-block { margin-top: 3mm; break-inside: avoid; max-width: none; grid-template-columns: repeat(4, 1fr); } .ball { width: 15pt; height: 15pt; font-size: 8pt; }
 }
 `;

@@ -199,7 +199,7 @@ describe.skipIf(!here)('the page in a browser', () => {
     // A fifth of the 5 mm of mating wall is 1 mm; the loss is geometry alone (sloping wall, 15 degrees a side).
     expect((before - (await shown())) / scale).toBeCloseTo(2 * WALL, 1);
     expect(await page.locator('.sanding output').textContent()).toMatch(/^After 1\.00\d? mm off the face/);
-    const worn = await page.locator('.worn').first().getAttribute('stroke-width');
+    const worn = await page.locator('use.worn').first().getAttribute('stroke-width');
     expect(Number(worn)).toBeCloseTo(2 * WALL, 2);
     await page.close();
   });
