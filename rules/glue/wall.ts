@@ -8,7 +8,7 @@ import { placeInJob } from '../place.ts';
 export const glueWall: Rule = {
   id: 'glue.wall',
   asks: 'How much wall is glued, and has the glue room?',
-  row: 'Room for the glue of the walls',
+  row: "Room for the walls' glue",
   essential: false,
   limits: ['glue-coat'],
   measure: (facts) => {

@@ -9,7 +9,7 @@ import { counted, placeAt } from '../place.ts';
 export const wearSanding: Rule = {
   id: 'wear.sanding',
   asks: 'What becomes of the inlay when the face is sanded over the years?',
-  row: 'Sanding before a stroke is gone',
+  row: 'Sanding until a stroke goes',
   essential: true,
   limits: ['sanding-least', 'sanding-least-hard', 'sanding-each'],
   measure: (facts) => {

@@ -55,7 +55,6 @@ export function sheet(checked: CheckedJob, facts: Facts, settings: SheetSettings
     '',
     ...(settings.plan === undefined ? [] : [...settings.plan, '']),
     ...table(checked, balloons, style, width, settings.ink),
-    '',
     ...ending(checked, width),
   ];
   return `${lines.map((line) => line.trimEnd()).join('\n')}\n`;
@@ -267,7 +266,7 @@ function ending(checked: CheckedJob, width: number): string[] {
     .map((outcome) => checked.checks.find((check) => check.outcome === outcome))
     .find((check) => check !== undefined);
   if (first !== undefined) lines.push(...wrap(`More about a row: dryfit explain ${first.id}`, width));
-  return lines;
+  return lines.length > 0 ? ['', ...lines] : [];
 }
 
 /** The ink an answer is written in. */
