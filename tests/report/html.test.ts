@@ -265,6 +265,11 @@ describe.skipIf(!here)('the page in a browser', () => {
     await page.getByLabel('stroke widths').check();
     expect(await page.locator('.widths').isVisible()).toBe(true);
     expect(await page.locator('.for-widths').isVisible()).toBe(true);
+    const fills = await page
+      .locator('.moved .width')
+      .evaluateAll((paths) => paths.map((path) => getComputedStyle(path).fill));
+    expect(new Set(fills).size).toBe(4);
+    expect(fills).not.toContain('none');
     await page.close();
   });
 
