@@ -1,0 +1,617 @@
+import { subtract, union } from '../../src/geometry/combine.ts';
+import { SegmentTree } from '../../src/geometry/nearest.ts';
+import { grow } from '../../src/geometry/offset.ts';
+import { boxOf, signedArea } from '../../src/geometry/ring.ts';
+import type { Point, Region } from '../../src/geometry/shapes.ts';
+import { type Design, PAGE, piecesOf } from './designs.ts';
+import { drawn, mirrored, moved, type Pair, pathOf, svg } from './drawing.ts';
+
+/** A fault put into a pair; `at` is where, in the drawing of `side`, and `reach` how far from there it goes, mm. */
+export interface Planted {
+  readonly pair: Pair;
+  readonly side?: 'pocket' | 'plug';
+  readonly at?: Point;
+  readonly reach?: number;
+}
+
+/** What a size of a fault should come to: nothing at all, at least a warning, or a failure. */
+export type Due = 'nothing' | 'care' | 'fail';
+
+/** One kind of fault at graded sizes, with the checks of which one at least has to tell it. */
+export interface FaultKind {
+  readonly name: string;
+  readonly unit: string;
+  readonly checks: readonly string[];
+  readonly sizes: readonly (readonly [size: number, due: Due])[];
+  /** Undefined when this design gives no occasion for the fault. */
+  readonly plant: (design: Design, size: number, random: () => number) => Planted | undefined;
+}
+
+const TIP = 0.05;
+const job = { 'bit.tip-flat': TIP };
+
+export function sound({ region }: Design): Pair {
+  return { pocket: drawn(region), plug: drawn(mirrored(region)), job };
+}
+
+/** The plug of a design replaced by another one. */
+function plug(design: Design, region: Region): Pair {
+  return { ...sound(design), plug: drawn(region) };
+}
+
+/** The same change in both drawings. */
+function both(region: Region, more: Readonly<Record<string, unknown>> = {}): Pair {
+  return { pocket: drawn(region), plug: drawn(mirrored(region)), job: { ...job, ...more } };
+}
+
+function setting(name: string, key: string, checks: readonly string[], sizes: FaultKind['sizes']): FaultKind {
+  return {
+    name,
+    unit: 'mm',
+    checks,
+    sizes,
+    plant: (design, size) => ({ pair: { ...sound(design), job: { ...job, [key]: size } } }),
+  };
+}
+
+const inPlug = (region: Region): Region => mirrored(region);
+const flip = ([x, y]: Point): Point => [PAGE - x, y];
+
+export function box(left: number, top: number, width: number, height: number): Region {
+  return {
+    rings: [Float64Array.of(left, top, left + width, top, left + width, top + height, left, top + height)],
+  };
+}
+
+/** The middle of some outlines, and how far they go from there. */
+function spanOf(rings: Region['rings']): { readonly at: Point; readonly reach: number } {
+  const { minX, maxX, minY, maxY } = boxOf(rings);
+  return {
+    at: [(minX + maxX) / 2, (minY + maxY) / 2],
+    reach: Math.hypot(maxX - minX, maxY - minY) / 2,
+  };
+}
+
+function disc([x, y]: Point, radius: number): Region {
+  const points = Array.from({ length: 240 }, (_, k) => (k * Math.PI) / 120);
+  return {
+    rings: [Float64Array.from(points.flatMap((a) => [x + radius * Math.cos(a), y + radius * Math.sin(a)]))],
+  };
+}
+
+/** The wall nearest to the roomiest place, and the way out of the wood there. */
+function onWall({ region, roomy }: Design): { readonly at: Point; readonly out: Point } {
+  const tree = new SegmentTree(region.rings);
+  const at: [number, number] = [0, 0];
+  tree.foot(tree.nearest(...roomy.at), ...roomy.at, at);
+  const far = Math.hypot(at[0] - roomy.at[0], at[1] - roomy.at[1]);
+  return { at, out: [(at[0] - roomy.at[0]) / far, (at[1] - roomy.at[1]) / far] };
+}
+
+const scaledBy = (region: Region, x: number, y: number): Region =>
+  moved(region, (px, py) => [PAGE / 2 + x * (px - PAGE / 2), PAGE / 2 + y * (py - PAGE / 2)]);
+
+const SCALES = [
+  [1.0002, 'nothing'],
+  [1.0025, 'fail'],
+  [0.9975, 'fail'],
+  [1.01, 'fail'],
+  [25.4, 'fail'],
+  [1 / 25.4, 'fail'],
+  [96 / 72, 'fail'],
+  [0.75, 'fail'],
+  [90 / 96, 'fail'],
+] as const;
+
+export const CATALOGUE: readonly FaultKind[] = [
+  {
+    name: 'plug drawn as a copy',
+    unit: 'deg',
+    checks: ['pair.mirror'],
+    sizes: [
+      [0, 'fail'],
+      [5, 'fail'],
+      [90, 'fail'],
+      [180, 'fail'],
+    ],
+    plant: (design, size) => {
+      const a = (size * Math.PI) / 180;
+      const [c, s] = [Math.cos(a), Math.sin(a)];
+      const mid = PAGE / 2;
+      const turned = moved(design.region, (x, y) => [
+        mid + c * (x - mid) - s * (y - mid),
+        mid + s * (x - mid) + c * (y - mid),
+      ]);
+      return { pair: plug(design, turned) };
+    },
+  },
+  {
+    name: 'plug at another scale',
+    unit: 'times',
+    checks: ['artwork.size', 'pair.match'],
+    sizes: SCALES,
+    plant: (design, size) => ({ pair: plug(design, scaledBy(inPlug(design.region), size, size)) }),
+  },
+  {
+    name: 'plug stretched along x',
+    unit: 'times',
+    checks: ['artwork.size', 'pair.match'],
+    sizes: SCALES.slice(0, 4),
+    plant: (design, size) => ({ pair: plug(design, scaledBy(inPlug(design.region), size, 1)) }),
+  },
+  {
+    name: 'plug offset all round',
+    unit: 'mm',
+    checks: ['pair.match'],
+    sizes: [
+      [0.08, 'care'],
+      [-0.08, 'care'],
+      [0.15, 'fail'],
+      [-0.15, 'fail'],
+      [0.5, 'fail'],
+    ],
+    plant: (design, size) => ({ pair: plug(design, grow(inPlug(design.region), size)) }),
+  },
+  {
+    name: 'piece moved in the plug',
+    unit: 'mm',
+    checks: ['pair.match'],
+    sizes: [
+      [0.02, 'nothing'],
+      [0.25, 'fail'],
+      [1, 'fail'],
+      [5, 'fail'],
+    ],
+    plant: (design, size, random) => {
+      const [first, ...pieces] = piecesOf(design.region);
+      const piece = pieces[Math.floor(random() * pieces.length)];
+      if (piece === undefined || first === undefined) return undefined;
+      const rest = [first, ...pieces.filter((one) => one !== piece)];
+      const angle = 2 * Math.PI * random();
+      const shifted = moved(piece, (x, y) => [x + size * Math.cos(angle), y + size * Math.sin(angle)]);
+      if (
+        subtract(shifted, { rings: rest.flatMap((one) => one.rings) }).rings.length !== shifted.rings.length
+      )
+        return undefined;
+      const whole = { rings: [...rest, shifted].flatMap((one) => one.rings) };
+      return { pair: plug(design, inPlug(whole)) };
+    },
+  },
+  {
+    name: 'piece left out of the plug',
+    unit: 'rank',
+    checks: ['pair.match'],
+    sizes: [
+      [1, 'fail'],
+      [2, 'fail'],
+      [-1, 'fail'],
+    ],
+    plant: (design, size) => {
+      const pieces = piecesOf(design.region);
+      const gone = pieces.at(size);
+      if (pieces.length < 2 || gone === undefined || gone === pieces[0]) return undefined;
+      const left = { rings: pieces.filter((one) => one !== gone).flatMap((one) => one.rings) };
+      return { pair: plug(design, inPlug(left)), side: 'pocket', ...spanOf(gone.rings) };
+    },
+  },
+  {
+    name: 'hole left out of the plug',
+    unit: 'rank',
+    checks: ['pair.match'],
+    sizes: [
+      [0, 'fail'],
+      [-1, 'fail'],
+    ],
+    plant: (design, size) => {
+      const holes = design.region.rings.filter((ring) => signedArea(ring) < 0);
+      const gone = holes.at(size);
+      if (gone === undefined) return undefined;
+      const left = { rings: design.region.rings.filter((ring) => ring !== gone) };
+      return { pair: plug(design, inPlug(left)), side: 'pocket', ...spanOf([gone]) };
+    },
+  },
+  {
+    name: 'piece only the plug has',
+    unit: 'mm square',
+    checks: ['pair.match', 'artwork.clean'],
+    sizes: [
+      [0.1, 'fail'],
+      [0.3, 'fail'],
+      [1, 'fail'],
+      [5, 'fail'],
+    ],
+    plant: (design, size) => {
+      const added = box(3, 5, size, size);
+      return {
+        pair: plug(design, { rings: [...inPlug(design.region).rings, ...added.rings] }),
+        side: 'plug',
+        ...spanOf(added.rings),
+      };
+    },
+  },
+  {
+    name: 'outline of the plug bulged',
+    unit: 'mm',
+    checks: ['pair.match'],
+    sizes: [
+      [0.02, 'nothing'],
+      [0.15, 'fail'],
+      [0.5, 'fail'],
+      [2, 'fail'],
+    ],
+    plant: (design, size) => {
+      const { at, out } = onWall(design);
+      const round: Point = [at[0] + (size - 1.5) * out[0], at[1] + (size - 1.5) * out[1]];
+      const tip: Point = [at[0] + size * out[0], at[1] + size * out[1]];
+      const pair = plug(design, inPlug(union(design.region, disc(round, 1.5))));
+      return { pair, side: 'plug', at: flip(tip) };
+    },
+  },
+  {
+    name: 'outline of the plug bitten',
+    unit: 'mm',
+    checks: ['pair.match'],
+    sizes: [
+      [0.02, 'nothing'],
+      [0.15, 'fail'],
+      [0.5, 'fail'],
+      [1, 'fail'],
+    ],
+    plant: (design, size) => {
+      const { at, out } = onWall(design);
+      const round: Point = [at[0] + (1.5 - size) * out[0], at[1] + (1.5 - size) * out[1]];
+      const pair = plug(design, inPlug(subtract(design.region, disc(round, 1.5))));
+      return { pair, side: 'plug', at: flip([at[0] - size * out[0], at[1] - size * out[1]]) };
+    },
+  },
+  {
+    name: 'stroke of its own, tip 0.05',
+    unit: 'mm wide',
+    checks: ['bit.tip'],
+    sizes: [
+      [0.03, 'fail'],
+      [0.038, 'fail'],
+      [0.07, 'care'],
+      [0.15, 'nothing'],
+    ],
+    plant: (design, size) => {
+      const bar = box(3, 4, size, 9);
+      const pair = both(
+        { rings: [...design.region.rings, ...bar.rings] },
+        { 'limits.sliver-width-least': 0.001 },
+      );
+      return { pair, side: 'pocket', at: [3 + size / 2, 8.5], reach: 4.5 };
+    },
+  },
+  {
+    name: 'neck between two places, tip 0.05',
+    unit: 'mm wide',
+    checks: ['bit.tip'],
+    sizes: [
+      [0.02, 'fail'],
+      [0.035, 'fail'],
+      [0.07, 'care'],
+      [0.15, 'nothing'],
+    ],
+    plant: (design, size) => {
+      const neck = union(union(box(3, 3, 5, 4), box(3, 11, 5, 4)), box(5, 6, size, 6));
+      return {
+        pair: both({ rings: [...design.region.rings, ...neck.rings] }),
+        side: 'pocket',
+        at: [5 + size / 2, 9],
+        reach: 2,
+      };
+    },
+  },
+  {
+    name: 'slot inside the plug, tip 0.05',
+    unit: 'mm wide',
+    checks: ['bit.between'],
+    sizes: [
+      [0.02, 'fail'],
+      [0.035, 'fail'],
+      [0.07, 'care'],
+      [0.15, 'nothing'],
+    ],
+    plant: (design, size) => {
+      const { at, radius } = design.roomy;
+      const slot = box(at[0] - size / 2, at[1] - 0.6 * radius, size, 1.2 * radius);
+      const pair = both(subtract(design.region, slot), { 'limits.sliver-width-least': 0.001 });
+      return { pair, side: 'plug', at: flip(at), reach: 0.6 * radius };
+    },
+  },
+  {
+    name: 'slot from the rim inwards, tip 0.05',
+    unit: 'mm wide',
+    checks: ['bit.between'],
+    sizes: [
+      [0.02, 'fail'],
+      [0.035, 'fail'],
+      [0.07, 'care'],
+      [0.15, 'nothing'],
+    ],
+    plant: (design, size) => {
+      const block = subtract(box(3, 3, 8, 8), box(7 - size / 2, 5, size, 8));
+      return {
+        pair: both({ rings: [...design.region.rings, ...block.rings] }),
+        side: 'plug',
+        at: flip([7, 8]),
+        reach: 3,
+      };
+    },
+  },
+  {
+    name: 'two pieces too near, tip 0.05',
+    unit: 'mm apart',
+    checks: ['bit.between', 'artwork.clean'],
+    sizes: [
+      [0.01, 'fail'],
+      [0.035, 'fail'],
+      [0.07, 'care'],
+      [0.15, 'nothing'],
+    ],
+    plant: (design, size) => {
+      const near = [...box(3, 3, 5, 4).rings, ...box(3, 7 + size, 5, 4).rings];
+      return {
+        pair: both({ rings: [...design.region.rings, ...near] }),
+        side: 'plug',
+        at: flip([5.5, 7]),
+        reach: 2.5,
+      };
+    },
+  },
+  {
+    name: "board's spike in a notch, tip 0.05",
+    unit: 'deg',
+    checks: ['fit.proud', 'fit.rim'],
+    // r (1/sin(half) - 1), r = 0.025 mm: physics of the reflex corner, checked by the sweep in tests/carve.
+    sizes: [
+      [5, 'fail'],
+      [10, 'fail'],
+      [20, 'fail'],
+      [25, 'care'],
+      [90, 'nothing'],
+    ],
+    plant: (design, size) => {
+      const half = Math.tan((size * Math.PI) / 360) * 6;
+      const wedge = { rings: [Float64Array.of(10, 15, 10 - half, 9, 10 + half, 9)] };
+      const block = subtract(box(3, 10, 14, 10), wedge);
+      return {
+        pair: both({ rings: [...design.region.rings, ...block.rings] }),
+      };
+    },
+  },
+  ...(['pocket', 'plug'] as const).flatMap((side): FaultKind[] => [
+    {
+      name: `open end in the ${side}`,
+      unit: 'mm',
+      checks: ['artwork.closed'],
+      sizes: [
+        [0.005, 'nothing'],
+        [0.02, 'fail'],
+        [0.2, 'fail'],
+        [2, 'fail'],
+      ],
+      plant: (design, size) => {
+        const inner = `${pathOf(design.region)}<path d="M5 5H12V12H5V${5 + size}"/>`;
+        const shut = `${pathOf(design.region)}<path d="M5 5H12V12H5Z"/>`;
+        return inOne(side, inner, shut, [5, 5 + size / 2]);
+      },
+    },
+    {
+      name: `outline of the ${side} crosses itself`,
+      unit: 'mm',
+      checks: ['artwork.clean'],
+      sizes: [
+        [0.1, 'fail'],
+        [0.5, 'fail'],
+        [3, 'fail'],
+      ],
+      plant: (design, size) => {
+        const loop = `M5 5H${12 + size}L12 ${5 - size}V15H5Z`;
+        return inOne(
+          side,
+          `${pathOf(design.region)}<path d="${loop}"/>`,
+          `${pathOf(design.region)}<path d="${loop}"/>`,
+          [12, 5],
+        );
+      },
+    },
+    {
+      name: `outline of the ${side} drawn twice, shifted`,
+      unit: 'mm',
+      checks: ['artwork.clean'],
+      sizes: [
+        [0, 'fail'],
+        [0.005, 'fail'],
+        [0.05, 'fail'],
+        [0.3, 'fail'],
+      ],
+      plant: (design, size) => {
+        const once = `${pathOf(design.region)}<rect x="5" y="5" width="9" height="7"/>`;
+        const twice = `${once}<rect x="${5 + size}" y="${5 + size}" width="9" height="7"/>`;
+        return inOne(side, twice, once, [9, 8]);
+      },
+    },
+    {
+      name: `speck in the ${side}`,
+      unit: 'mm square',
+      checks: ['artwork.clean'],
+      sizes: [
+        [0.01, 'fail'],
+        [0.1, 'fail'],
+        [0.2, 'fail'],
+      ],
+      plant: (design, size) =>
+        inOne(
+          side,
+          `${pathOf(design.region)}<rect x="5" y="5" width="${size}" height="${size}"/>`,
+          pathOf(design.region),
+          [5, 5],
+        ),
+    },
+    {
+      name: `text left in the ${side}`,
+      unit: 'mm high',
+      checks: ['artwork.read'],
+      sizes: [[6, 'fail']],
+      plant: (design, size) =>
+        inOne(
+          side,
+          `${pathOf(design.region)}<text x="5" y="12" font-size="${size}">fern</text>`,
+          pathOf(design.region),
+        ),
+    },
+    {
+      name: `size lost from the ${side}`,
+      unit: 'px',
+      checks: ['artwork.size'],
+      sizes: [
+        [1, 'care'],
+        [0, 'fail'],
+      ],
+      plant: (design, size) => {
+        const pixels = (PAGE / 25.4) * 96;
+        const frame =
+          size === 1
+            ? `width="${pixels}" height="${pixels}" viewBox="0 0 ${PAGE} ${PAGE}"`
+            : `viewBox="0 0 ${PAGE} ${PAGE}"`;
+        const here = side === 'plug' ? inPlug(design.region) : design.region;
+        return { pair: { ...sound(design), [side]: svg(pathOf(here), frame) } };
+      },
+    },
+  ]),
+  setting(
+    'pocket flat depth',
+    'pocket.flat-depth',
+    ['depth.glue', 'depth.board'],
+    [
+      [4.9, 'fail'],
+      [5.1, 'fail'],
+      [5.3, 'care'],
+      [9.5, 'care'],
+      [18, 'fail'],
+      [76, 'fail'],
+    ],
+  ),
+  setting(
+    'plug start depth',
+    'plug.start-depth',
+    ['depth.mating', 'depth.glue'],
+    [
+      [0, 'fail'],
+      [0.5, 'fail'],
+      [2, 'care'],
+      [7.3, 'care'],
+      [7.5, 'fail'],
+      [50, 'fail'],
+    ],
+  ),
+  setting(
+    'plug flat depth',
+    'plug.flat-depth',
+    ['depth.saw', 'depth.plug-stock'],
+    [
+      [0.5, 'fail'],
+      [11, 'care'],
+      [26, 'fail'],
+    ],
+  ),
+  setting(
+    'pocket start depth',
+    'pocket.start-depth',
+    ['depth.saw', 'depth.mating', 'depth.glue'],
+    [[2.5, 'fail']],
+  ),
+  setting(
+    'board thickness',
+    'pocket.stock.thickness',
+    ['depth.board'],
+    [
+      [7.6, 'fail'],
+      [9, 'fail'],
+      [10, 'care'],
+    ],
+  ),
+  setting(
+    'plug stock thickness',
+    'plug.stock.thickness',
+    ['depth.plug-stock'],
+    [
+      [7.6, 'fail'],
+      [9, 'fail'],
+      [10, 'care'],
+    ],
+  ),
+  setting(
+    'cutting length',
+    'bit.cutting-length',
+    ['bit.reach'],
+    [
+      [5, 'fail'],
+      [7.5, 'fail'],
+    ],
+  ),
+  setting(
+    'cutting diameter',
+    'bit.cutting-diameter',
+    ['bit.reach'],
+    [
+      [2, 'fail'],
+      [4, 'fail'],
+    ],
+  ),
+  setting(
+    'tip flat',
+    'bit.tip-flat',
+    ['bit.tip', 'bit.between', 'fit.proud', 'fit.rim'],
+    [
+      [1, 'fail'],
+      [3, 'fail'],
+    ],
+  ),
+  setting(
+    'saw kerf',
+    'saw.kerf',
+    ['depth.saw'],
+    [
+      [2.3, 'care'],
+      [3, 'fail'],
+    ],
+  ),
+  setting('plug stock width', 'plug.stock.width', ['stock.margin'], [[90, 'fail']]),
+  {
+    name: 'clamp in the way',
+    unit: 'mm over',
+    checks: ['stock.margin'],
+    sizes: [
+      [1, 'fail'],
+      [-15, 'nothing'],
+    ],
+    plant: (design, size) => {
+      const { minX, minY, maxY } = boxOf(inPlug(design.region).rings);
+      const clamp = {
+        part: 'plug',
+        name: 'clamp',
+        box: { left: minX - 30 + size, top: minY, width: 30, length: maxY - minY },
+      };
+      return { pair: { ...sound(design), job: { ...job, 'keep-out': [clamp] } } };
+    },
+  },
+];
+
+/** `faulty` in one drawing and `whole` in the other; `at` is in the pocket's frame. */
+function inOne(side: 'pocket' | 'plug', faulty: string, whole: string, at?: Point): Planted {
+  const turned = (inner: string) => `<g transform="translate(${PAGE} 0) scale(-1 1)">${inner}</g>`;
+  return {
+    // The things planted in one drawing are at most so large.
+    reach: 6,
+    pair: {
+      pocket: svg(side === 'pocket' ? faulty : whole),
+      plug: svg(turned(side === 'plug' ? faulty : whole)),
+      job,
+    },
+    side,
+    ...(at === undefined ? {} : { at: side === 'plug' ? flip(at) : at }),
+  };
+}

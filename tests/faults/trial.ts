@@ -1,0 +1,85 @@
+import { RULES } from '../../rules/index.ts';
+import { type JudgedReading, judgeCheck } from '../../src/engine/judge.ts';
+import type { Rule } from '../../src/engine/rule.ts';
+import { InputFault, InputFaults } from '../../src/fault.ts';
+import { type Due, type FaultKind, type Planted, sound } from './catalogue.ts';
+import { type Design, randomFrom } from './designs.ts';
+import { factsOfPair, type Pair } from './drawing.ts';
+
+/** How one planted fault came out. */
+export interface Trial {
+  readonly fault: string;
+  readonly size: number;
+  readonly due: Due;
+  readonly design: string;
+  /** `refused`: the job was not read at all, which is as good as a failure. */
+  readonly seen: 'pass' | 'care' | 'fail' | 'refused';
+  /** Distance from where it was planted to the nearest reading that tells it, mm; undefined: no place to compare. */
+  readonly off: number | undefined;
+  readonly says: string;
+}
+
+/** A reading blamed further from the fault than this blames another place, mm. */
+export const PLACE = 1;
+
+/** Plants one kind of fault at all its sizes into one design. */
+export function tryFault(kind: FaultKind, design: Design, seed: number): readonly Trial[] {
+  const standing = new Set(blamed(sound(design), kind.checks).map(keyOf));
+  return kind.sizes.flatMap(([size, due]) => {
+    const planted = kind.plant(design, size, randomFrom(seed));
+    if (planted === undefined) return [];
+    const head = { fault: kind.name, size, due, design: design.name };
+    try {
+      const fresh = blamed(planted.pair, kind.checks).filter((reading) => !standing.has(keyOf(reading)));
+      return [{ ...head, ...outcomeOf(fresh, planted) }];
+    } catch (fault) {
+      if (!(fault instanceof InputFault || fault instanceof InputFaults)) throw fault;
+      return [{ ...head, seen: 'refused' as const, off: undefined, says: fault.message }];
+    }
+  });
+}
+
+/** The readings of the named checks that do not pass. */
+export function blamed(pair: Pair, checks: readonly string[]): readonly JudgedReading[] {
+  const facts = factsOfPair(pair);
+  return RULES.filter((rule: Rule) => checks.includes(rule.id))
+    .flatMap((rule) => judgeCheck(rule, rule.measure(facts)).readings)
+    .filter((reading) => reading.outcome !== 'pass');
+}
+
+function outcomeOf(
+  fresh: readonly JudgedReading[],
+  { side, at, reach = 0 }: Planted,
+): Omit<Trial, 'fault' | 'size' | 'due' | 'design'> {
+  const worst = fresh.some((reading) => reading.outcome === 'fail')
+    ? 'fail'
+    : fresh.length > 0
+      ? 'care'
+      : 'pass';
+  const offs = fresh
+    .filter((reading) => reading.place.part === side && reading.place.at !== undefined)
+    .map((reading) =>
+      Math.hypot(
+        (reading.place.at?.[0] ?? 0) - (at?.[0] ?? 0),
+        (reading.place.at?.[1] ?? 0) - (at?.[1] ?? 0),
+      ),
+    );
+  const says = fresh
+    .map((reading) => `${reading.label ?? ''}: ${reading.says}`)
+    .slice(0, 3)
+    .join(' | ');
+  const off = at === undefined || fresh.length === 0 ? undefined : Math.max(0, Math.min(...offs) - reach);
+  return { seen: worst, off, says };
+}
+
+function keyOf({ label, measured, place }: JudgedReading): string {
+  return `${label} ${measured.value.toFixed(3)} ${place.at?.map((v) => v.toFixed(1)).join(' ')}`;
+}
+
+/** What is wrong with a trial, in a word; undefined when it came out as it should. */
+export function complaint({ due, seen, off }: Trial): string | undefined {
+  if (due === 'nothing') return seen === 'pass' ? undefined : 'false alarm';
+  if (seen === 'pass') return 'missed';
+  if (due === 'fail' && seen === 'care') return 'only care';
+  return off !== undefined && off > PLACE ? 'wrong place' : undefined;
+}
