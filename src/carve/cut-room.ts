@@ -1,10 +1,14 @@
 import type { SegmentTree } from '../geometry/nearest.ts';
-import { leftNormal, lengthOf, neighbour, normalAt, sideOf } from './cut-side.ts';
+import { leftNormal, lengthOf, neighbour, normalAt, sideBy, sideOf, signedRoom } from './cut-side.ts';
 
 /** Lengths below this are none, mm: a hundredth of the finest step any drawing is read with. */
 const NOTHING = 1e-7;
 const MOST_STEPS = 40;
 const MOST_EDGES = 8;
+/** Distances that differ by less are alike, mm. */
+const ALIKE = 1e-5;
+/** Least angle between two corners through which a way out is sought, radians. */
+const WAY_OUT = 0.5;
 
 /**
  * The most room a flat tip finds that still reaches a point: max over centres c with d(c) >= legal of
@@ -74,8 +78,8 @@ function fromElsewhere(
     if (r - legal - d <= best || starts === MOST_STARTS) break;
     const away = awayFrom(tree, side, segment, x, y);
     if (away.d > 0) continue;
-    // Edges a fraction of the tip apart lead to the same centre.
-    if (feet.some((f) => Math.hypot(f.x - away.x, f.y - away.y) < apart)) continue;
+    // Edges a fraction of the tip apart that face alike lead to the same centre.
+    if (feet.some((f) => facesAlike(f, away) && Math.hypot(f.x - away.x, f.y - away.y) < apart)) continue;
     feet.push(away);
     starts++;
     const want = Math.max(legal, r - d);
@@ -103,13 +107,18 @@ interface Away {
   readonly by: number;
 }
 
+function facesAlike(a: Away, b: Away): boolean {
+  return a.bx * b.bx + a.by * b.by > 0;
+}
+
 function awayFrom(tree: SegmentTree, side: 1 | -1, segment: number, x: number, y: number): Away {
-  const [mx, my, fx, fy] = normalAt(tree, segment, x, y);
+  const normal = normalAt(tree, segment, x, y);
+  const [mx, my, fx, fy] = normal;
   const d = Math.hypot(x - fx, y - fy);
   const length = Math.hypot(mx, my) || 1;
   const bx = (side * mx) / length;
   const by = (side * my) / length;
-  const sign = (x - fx) * bx + (y - fy) * by >= 0 ? 1 : -1;
+  const sign = sideBy(tree, segment, x, y, normal) * side >= 0 ? 1 : -1;
   if (d <= NOTHING) return { d: 0, x: fx, y: fy, nx: bx, ny: by, bx, by };
   return { d: sign * d, x: fx, y: fy, nx: (sign * (x - fx)) / d, ny: (sign * (y - fy)) / d, bx, by };
 }
@@ -122,8 +131,8 @@ interface Edge {
 }
 
 /**
- * Walks the centre uphill. Each step solves the problem exactly for the edges met so far, taken as straight; the
- * true distance to an edge is convex, so it is never less than the straight one and a step never loses.
+ * Walks the centre uphill from p itself, or from the outline beside it. Between corners that face each other every
+ * straight distance is level and leads nowhere: then the ways out between those corners are taken as well.
  */
 function climb(
   tree: SegmentTree,
@@ -136,12 +145,39 @@ function climb(
   first: readonly number[],
 ): number {
   const met = startingEdges(tree, first, away, legal);
+  const inside = away.d > NOTHING;
+  const start = inside
+    ? { x, y }
+    : { x: away.x + 10 * NOTHING * away.bx, y: away.y + 10 * NOTHING * away.by };
+  const top = walkUp(tree, side, x, y, r, legal, start, met);
+  if (r === 0 || top.x !== x || top.y !== y) return top.worth;
+  const others = waysOut(tree, x, y, r, met).map((out) =>
+    signedRoom(tree, side, out.x, out.y) >= Math.max(legal, away.d - r / 50)
+      ? walkUp(tree, side, x, y, r, legal, out, met).worth
+      : top.worth,
+  );
+  return Math.max(top.worth, ...others);
+}
+
+/**
+ * Each step solves the problem exactly for the edges met so far, taken as straight; the true distance to an edge is
+ * convex, so it is never less than the straight one and a step never loses.
+ */
+function walkUp(
+  tree: SegmentTree,
+  side: 1 | -1,
+  x: number,
+  y: number,
+  r: number,
+  legal: number,
+  start: Centre,
+  met: number[],
+): Centre & { readonly worth: number } {
   const worth = (room: number, cx: number, cy: number): number =>
     room >= legal - NOTHING
       ? room - Math.max(r, Math.hypot(cx - x, cy - y)) + r - legal
       : Number.NEGATIVE_INFINITY;
-  let cx = away.d > NOTHING ? x : away.x + 10 * NOTHING * away.bx;
-  let cy = away.d > NOTHING ? y : away.y + 10 * NOTHING * away.by;
+  let { x: cx, y: cy } = start;
   let room = roomTo(tree, met, cx, cy);
   let best = worth(room, cx, cy);
   let byLines = false;
@@ -169,7 +205,26 @@ function climb(
     if (byLines || best > Number.NEGATIVE_INFINITY) break;
     byLines = true;
   }
-  return best;
+  return { x: cx, y: cy, worth: best };
+}
+
+/** Midway between neighbours among the edges that are nearest all alike, as far as the tip reaches. */
+function waysOut(tree: SegmentTree, x: number, y: number, r: number, met: readonly number[]): Centre[] {
+  const room = roomTo(tree, met, x, y);
+  const foot: [number, number] = [0, 0];
+  const facing = met
+    .filter((i) => Math.sqrt(tree.d2(i, x, y)) < room + ALIKE)
+    .map((i) => {
+      tree.foot(i, x, y, foot);
+      return Math.atan2(foot[1] - y, foot[0] - x);
+    })
+    .sort((p, q) => p - q);
+  return facing.flatMap((angle, k) => {
+    const next = k + 1 < facing.length ? (facing[k + 1] as number) : (facing[0] as number) + 2 * Math.PI;
+    if (next - angle < WAY_OUT || facing.length === 1) return [];
+    const middle = (angle + next) / 2;
+    return [{ x: x + r * Math.cos(middle), y: y + r * Math.sin(middle) }];
+  });
 }
 
 /** The few edges nearest to the centre: no more than three decide, and the true nearest is asked after each step. */

@@ -16,7 +16,17 @@ const NO_LENGTH = 1e-6;
  * that leaves it nearest to the point's direction does.
  */
 export function sideOf(tree: SegmentTree, segment: number, x: number, y: number): number {
-  const n = normalAt(tree, segment, x, y);
+  return sideBy(tree, segment, x, y, normalAt(tree, segment, x, y));
+}
+
+/** The same where the normal at the nearest point is known. */
+export function sideBy(
+  tree: SegmentTree,
+  segment: number,
+  x: number,
+  y: number,
+  n: readonly [number, number, number, number],
+): number {
   const side = (x - n[2]) * n[0] + (y - n[3]) * n[1];
   return isEnd(tree, segment, n[2], n[3]) ? (sideAtTouch(tree, x, y, n[2], n[3]) ?? side) : side;
 }

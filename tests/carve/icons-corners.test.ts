@@ -82,18 +82,26 @@ describe('corners as real drawings have them', () => {
   it('knows the board beyond a corner in which a hole touches the outline', () => {
     const outline = [0, 0, 20, 0, 20, 20, 0, 20];
     const hole = [20, 20, 17, 12, 12, 17];
-    const pair = makePair(twins(outline, hole));
-    for (const [x, y] of [
-      [20.5, 20.5],
-      [20.1, 20.9],
-      [21.3, 20.2],
-    ] as const) {
-      expect(pair.pocket.room(x, y), `${x} ${y}`).toBeCloseTo(-Math.hypot(x - 20, y - 20), 9);
-      expect(pair.pocket.depth(x, y), `${x} ${y}`).toBe(0);
-      expect(pair.plug.depth(x, y), `${x} ${y}`).toBeGreaterThan(5);
+    const turned = (ring: readonly number[]): number[] => [...ring.slice(2), ...ring.slice(0, 2)];
+    for (const rings of [
+      [outline, hole],
+      [hole, outline],
+      [turned(hole), turned(outline)],
+      [turned(outline), turned(turned(hole))],
+    ]) {
+      const pair = makePair(twins(...rings));
+      for (const [x, y] of [
+        [20.5, 20.5],
+        [20.1, 20.9],
+        [21.3, 20.2],
+      ] as const) {
+        expect(pair.pocket.room(x, y), `${x} ${y}`).toBeCloseTo(-Math.hypot(x - 20, y - 20), 9);
+        expect(pair.pocket.depth(x, y), `${x} ${y}`).toBe(0);
+        expect(pair.plug.depth(x, y), `${x} ${y}`).toBeGreaterThan(5);
+      }
+      expect(pair.pocket.room(10, 10)).toBeGreaterThan(0);
+      expect(pair.pocket.room(17, 17)).toBeLessThan(0);
     }
-    expect(pair.pocket.room(10, 10)).toBeGreaterThan(0);
-    expect(pair.pocket.room(17, 17)).toBeLessThan(0);
   });
 
   it('a corner of the inlay closed by a hair', () => {
@@ -104,5 +112,17 @@ describe('corners as real drawings have them', () => {
       const lift = seat(twins([...sharp, 15 - off, 20 - off])).level;
       expect(Math.abs(lift - plain) * t, `${off}`).toBeLessThan(3e-5);
     }
+  });
+
+  it('finds more room on both sides of a neck between two corners', () => {
+    // Two points 0.6 apart. Beside the neck, x along, the room is to both points: hypot(x, 0.3), as far as the tip.
+    const ring = [-20, -10, 0, -0.3, 20, -10, 20, 10, 0, 0.3, -20, 10];
+    const pair = makePair(twins(ring));
+    expect(pair.pocket.depth(0, 0) * t).toBeGreaterThan(Math.hypot(r, 0.3) - r - 1e-6);
+    // One point before a straight wall: level with both at y above the wall's middle.
+    const half = [-20, -0.3, 20, -0.3, 20, 10, 0, 0.3, -20, 10];
+    const [far, up] = [Math.cos(0.0833), Math.sin(0.0833)];
+    const room = Math.min(0.3 + r * up, Math.hypot(r * far, 0.3 - r * up));
+    expect(makePair(twins(half)).pocket.depth(0, 0) * t).toBeGreaterThan(room - r - 1e-6);
   });
 });
