@@ -1,0 +1,166 @@
+/** The fit on drawings nobody here made: closed with a sharp point; with a tip, held by what a plain search finds too. */
+import { describe, expect, it } from 'vitest';
+import { type Contact, type Fit, liftAt, makePair, type Pair } from '../../src/carve/fit.ts';
+import { placesOf, seatPair } from '../../src/carve/seat.ts';
+import type { Region } from '../../src/geometry/shapes.ts';
+import { degrees } from '../../src/units.ts';
+import { type Drawing, iconDrawings, letterDrawings, someOf, tidied } from '../reference/letters.ts';
+import { columnsOver, distance, liftOf, type Outline, sweep } from '../witness/sweep.ts';
+
+/** 200 drawings and ten whole swept cuts with DRYFIT_FULL=1; 40 and three, on a coarser grid, otherwise. */
+const FULL = process.env['DRYFIT_FULL'] === '1';
+const TIP = 0.1; // half of a 0.2 mm flat
+const SLOPE = Math.tan(degrees(15));
+const DEPTHS = { pocketStart: 0, pocketFlat: 7.6, plugStart: 5, plugFlat: 2.6 };
+
+const drawings = (across: number): readonly Drawing[] => {
+  const all = [...someOf(iconDrawings(across), 140, 3), ...someOf(letterDrawings(across), 60, 5)];
+  return FULL ? all : someOf(all, 40, 11);
+};
+
+function pairOf(region: Region, half: number, depths = DEPTHS): Pair {
+  const tool = { halfAngle: degrees(15), tipFlat: 2 * half };
+  return makePair({ pocket: region, plug: region, pocketTool: tool, plugTool: tool, ...depths });
+}
+
+describe('the fit of real drawings', () => {
+  it('closes within a micrometre with a sharp point', () => {
+    let widest = 0;
+    for (const drawing of drawings(100)) {
+      const fit = seatPair(pairOf(tidied(drawing).drawn.region, 0));
+      expect(fit.rim.length, drawing.name).toBeGreaterThan(3);
+      for (const found of [fit.worstGap, fit.levelGap]) {
+        expect(found?.gap, drawing.name).toBeLessThan(0.001);
+        widest = Math.max(widest, found?.gap ?? 0);
+      }
+    }
+    console.log(
+      `sharp point: rims of ${drawings(100).length} drawings open by ${widest.toExponential(1)} mm at most`,
+    );
+  }, 600_000);
+
+  it('names the tightest corner, notch or stroke with a tip', () => {
+    const kinds = new Map<string, number>();
+    for (const drawing of drawings(100)) {
+      const { region } = tidied(drawing).drawn;
+      const pair = pairOf(region, TIP);
+      const fit = seatPair(pair);
+      const named = expectNamed(drawing.name, region, fit);
+      kinds.set(named.kind, (kinds.get(named.kind) ?? 0) + 1);
+      expectHighest(drawing.name, pair, fit);
+    }
+    console.log(`0.2 mm tip: ${[...kinds].map(([kind, count]) => `${kind} in ${count}`).join(', ')}`);
+  }, 900_000);
+
+  it('is held where swept cuts are', () => {
+    const depths = { pocketStart: 0, pocketFlat: 1.5, plugStart: 1, plugFlat: 0.5 };
+    const pitch = FULL ? 0.02 : 0.06;
+    const offs: number[] = [];
+    // Smaller drawings, so that a fine grid can cover them whole; of few points, so that it takes seconds.
+    const small = drawings(30).filter(({ svg }) => svg.length < (FULL ? 900 : 600));
+    for (const drawing of someOf(small, FULL ? 10 : 3, 2)) {
+      const { region } = tidied(drawing).drawn;
+      const pair = pairOf(region, TIP, depths);
+      const lift = placesOf(pair)[0]?.lift ?? Number.NaN;
+      const outline = outlineOf(region);
+      const columns = columnsOver(outline, 0.3, pitch);
+      const bit = { t: SLOPE, r: TIP };
+      const pocket = sweep(outline, true, bit, 0, depths.pocketFlat, columns);
+      const plug = sweep(outline, false, bit, depths.plugStart, depths.plugFlat, columns);
+      const over = (liftOf(pocket, plug, depths.plugStart) - lift) * SLOPE;
+      // The same bounds as for plain shapes: a grid leaves wood, and may miss a peak a little.
+      expect(over, drawing.name).toBeGreaterThan(-0.75 * pitch);
+      expect(over, drawing.name).toBeLessThan(2 * pitch);
+      offs.push(over);
+    }
+    expect(offs).toHaveLength(FULL ? 10 : 3);
+    console.log(
+      `swept at ${pitch} mm: off by ${offs.map((v) => (1000 * v).toFixed(0)).join(', ')} micrometres`,
+    );
+  }, 900_000);
+});
+
+/** What is named must be there in the drawing, and account for the height told. */
+function expectNamed(name: string, region: Region, fit: Fit): Contact {
+  const [named] = fit.tight;
+  expect(named, name).toBeDefined();
+  const { kind, alone, at, width, angle } = named as Contact;
+  // Lifts within a hundredth of a micrometre are told as one.
+  expect(Math.abs(alone - fit.level), name).toBeLessThan(2e-5);
+  expect(fit.level, name).toBeGreaterThan(0);
+  const away = distance(outlineOf(region), at[0], at[1]);
+  if (kind === 'narrow-stroke') {
+    // The middle of a disc that fits there; a level ridge holds by r at most.
+    expect(Math.abs(2 * away - (width ?? 0)), `${name} ${at}`).toBeLessThan(0.2 * TIP);
+    expect(fit.level * SLOPE, name).toBeLessThan(TIP + 1e-5);
+  } else if (kind === 'corner') {
+    expect(angle, name).toBeGreaterThan(0);
+    expect(fit.level * SLOPE, name).toBeLessThan(TIP + 1e-5);
+  } else {
+    // A spike or land of board: the plug's wood fills it, and rides on its edge.
+    expect(['notch', 'uncut-land'], name).toContain(kind);
+    expect(away, `${name} ${at}`).toBeLessThan(DEPTHS.plugStart * SLOPE + 1e-6);
+  }
+  return named as Contact;
+}
+
+/** Nothing holds higher: neither the closed form of any plain corner nor any of many places near the outline. */
+function expectHighest(name: string, pair: Pair, fit: Fit): void {
+  const { coords } = pair.plugTree;
+  for (let k = 0; k < coords.length / 4; k++) {
+    const least = leastAtCorner(pair, k);
+    if (least !== undefined) expect(fit.level * SLOPE, `${name} corner ${k}`).toBeGreaterThan(least - 1e-5);
+  }
+  let state = 12345;
+  const random = (): number => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return state / 2 ** 32;
+  };
+  for (let n = 0; n < 1000; n++) {
+    const q = 4 * Math.floor(random() * (coords.length / 4));
+    const [along, turn, far] = [random(), random() * 2 * Math.PI, 1.6 * random() ** 2];
+    const [ax, ay, bx, by] = [0, 1, 2, 3].map((i) => coords[q + i] as number) as [
+      number,
+      number,
+      number,
+      number,
+    ];
+    const [x, y] = [
+      ax + along * (bx - ax) + far * Math.cos(turn),
+      ay + along * (by - ay) + far * Math.sin(turn),
+    ];
+    expect((liftAt(pair, x, y) - fit.level) * SLOPE, `${name} ${x} ${y}`).toBeLessThan(fit.give * SLOPE);
+  }
+}
+
+/**
+ * What a spike of board at the start of an edge holds at the least, sideways: r (1 / sin(a/2) - 1), as long as its
+ * walls are long enough to hold the bit off and no other board is so near that a bit from there reaches over.
+ */
+function leastAtCorner(pair: Pair, k: number): number | undefined {
+  const { coords } = pair.plugTree;
+  const before = pair.plugTree.prev(k);
+  const [x, y] = [coords[4 * k] as number, coords[4 * k + 1] as number];
+  const [ax, ay] = [x - (coords[4 * before] as number), y - (coords[4 * before + 1] as number)];
+  const [bx, by] = [(coords[4 * k + 2] as number) - x, (coords[4 * k + 3] as number) - y];
+  const turn = Math.atan2(ax * by - ay * bx, ax * bx + ay * by);
+  if (turn >= -0.3) return undefined;
+  const half = (Math.PI + turn) / 2;
+  const shorter = Math.min(Math.hypot(ax, ay), Math.hypot(bx, by));
+  const form = TIP * (1 / Math.sin(half) - 1);
+  let others = Number.POSITIVE_INFINITY;
+  pair.plugTree.within(x, y, form + TIP, (i) => {
+    if (i !== k && i !== before) others = Math.min(others, Math.sqrt(pair.plugTree.d2(i, x, y)));
+    return undefined;
+  });
+  return Math.min(form, others, shorter * Math.cos(half), DEPTHS.plugStart * SLOPE);
+}
+
+function outlineOf(region: Region): Outline {
+  return region.rings.map((ring) =>
+    Array.from(
+      { length: ring.length / 2 },
+      (_, k) => [ring[2 * k] as number, ring[2 * k + 1] as number] as const,
+    ),
+  );
+}
