@@ -63,6 +63,14 @@ export function wornOf(core: WoodCore): Worn | Unseen {
   return { strokes, allGone: Math.max(0, depths.mating - proud), proud, lossPerMm: loss };
 }
 
+/**
+ * How far apart the walls of plug and board come to lie, mm for each mm sanded off, when the plug is cut at a flatter
+ * angle than the pocket: they meet at the rim alone. 0 for one angle, and for a steeper plug, which the fit tells.
+ */
+export function openingPerMm({ job }: WoodCore): number {
+  return Math.max(0, Math.tan(job.plugBit.angle / 2) - Math.tan(job.bit.angle / 2));
+}
+
 const NO_OUTLINE: Unseen = { untold: 'The pocket drawing holds no outline.' };
 
 function proudOf(core: WoodCore): number {

@@ -1,5 +1,13 @@
 import { bySide, once, type Side, type Unseen, type WoodCore } from './facts-core.ts';
-import { type Glued, gluedOf, type Moves, movesOf, type Worn, wornOf } from './facts-wood-joint.ts';
+import {
+  type Glued,
+  gluedOf,
+  type Moves,
+  movesOf,
+  openingPerMm,
+  type Worn,
+  wornOf,
+} from './facts-wood-joint.ts';
 import { type Thin, thinOf } from './facts-wood-parts.ts';
 import { type Cleared, clearedOf, type Held, heldOf } from './facts-wood-stock.ts';
 
@@ -8,6 +16,7 @@ export interface WoodFacts {
   /** What stands thin while a side is cut: the plug's strokes, the board's lands. */
   readonly thin: (side: Side) => Thin | Unseen;
   readonly worn: () => Worn | Unseen;
+  readonly openingPerMm: () => number;
   readonly moves: () => Moves | Unseen;
   readonly glued: () => Glued | Unseen;
   /** Each side on its piece of wood, and what the bits and the nut meet there. */
@@ -19,6 +28,7 @@ export function woodFacts(core: WoodCore): WoodFacts {
   return {
     thin: bySide((side) => thinOf(side, core)),
     worn: once(() => wornOf(core)),
+    openingPerMm: () => openingPerMm(core),
     moves: once(() => movesOf(core)),
     glued: once(() => gluedOf(core)),
     held: bySide((side) => heldOf(side, core)),

@@ -51,4 +51,30 @@ describe('wear.sanding', () => {
     expect(asked(3, { 'plug.start-depth': 0 }).outcome).toBe('moot');
     expect(ask(wearSanding, { pocket: '' }).outcome).toBe('untold');
   });
+
+  it('tells how the joint opens when the plug is cut at a flatter angle than the pocket', () => {
+    // At depth s below the rim the walls are s (tan 30 - tan 15) = 0.3094 s apart: follows from the geometry.
+    const at = (angle: number) =>
+      ask(wearSanding, {
+        pocket: stroke(20),
+        job: { ...SHARP, 'plug-bit': { angle, 'tip-flat': 0 } },
+      }).readings.find((reading) => reading.label?.startsWith('Line after'));
+    expect(at(60)?.measured.value).toBeCloseTo(0.3094, 3);
+    expect(at(60)).toMatchObject({ outcome: 'fail' });
+    expect(at(38)?.outcome).toBe('close');
+    expect(at(32)?.outcome).toBe('pass');
+    // Steeper than the pocket, the plug stands on its face's edge and fit.proud tells it; alike, nothing opens.
+    expect(at(20)).toBeUndefined();
+    expect(at(30)).toBeUndefined();
+  });
+
+  it('asks for the seat to be mended before the depth when the plug stands far proud', () => {
+    const pair = {
+      pocket: stroke(20),
+      job: { ...SHARP, 'plug-bit': { angle: 15, 'tip-flat': 0 }, 'limits.sanding-least': 4 },
+    };
+    const reading = ask(wearSanding, pair).readings[0];
+    expect(reading?.outcome).not.toBe('pass');
+    expect(reading?.cure).toContain('fit.proud');
+  });
 });
