@@ -102,14 +102,7 @@ describe('several jobs', () => {
   });
 
   it('are written to a file like any report', () => {
-    const { stdout } = check(
-      'b.dryfit.yaml',
-      'b.dryfit.yaml',
-      '--only',
-      'depth.glue',
-      '--output',
-      'both.txt',
-    );
+    const { stdout } = check('b.dryfit.yaml', 'b.dryfit.yaml', '--output', 'both.txt');
     expect(stdout).toBe('');
     expect(readFileSync(join(folder, 'both.txt'), 'utf8')).toBe(
       'PASS            Box lid b  b.dryfit.yaml\n'.repeat(2),

@@ -113,7 +113,7 @@ try {
     expect(refused.stdout).toContain("Type 'string' is not assignable to type 'number'");
     const ran = run(process.execPath, ['use.js']);
     expect(ran.stderr).toBe('');
-    expect(ran.stdout).toBe('pass mm object\ntrue\n');
+    expect(ran.stdout).toBe('care mm object\ntrue\n');
   });
 
   it('carries both schemas under names that can be asked for, and its samples and reports keep to them', () => {
