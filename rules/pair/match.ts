@@ -50,7 +50,7 @@ function explained(facts: Facts, match: PairMatch): { says: string; cure: string
     const known = scale.known === undefined ? '' : ` That is ${KNOWN[scale.known] ?? scale.known}.`;
     return {
       says: `The plug is ${scale.uniform.toFixed(5)} times as large as the pocket.${known}`,
-      cure: `Scale the plug's drawing by ${(1 / scale.uniform).toFixed(5)}.`,
+      cure: `Scale the plug's drawing by ${(1 / (scale.exact ?? scale.uniform)).toFixed(5)}.`,
     };
   }
   if (verdict.startsWith('scaled'))
@@ -71,6 +71,10 @@ const KNOWN: Readonly<Record<string, string>> = {
   '1/25.4': 'millimetres read as inches',
   '96/72': 'points read as pixels',
   '72/96': 'pixels read as points',
+  '96/25.4': 'pixels (96 to the inch) read as millimetres',
+  '25.4/96': 'millimetres read as pixels (96 to the inch)',
+  '72/25.4': 'points (72 to the inch) read as millimetres',
+  '25.4/72': 'millimetres read as points (72 to the inch)',
   '10': 'centimetres read as millimetres',
   '1/10': 'millimetres read as centimetres',
   '96/90': '90 units to the inch read as 96',

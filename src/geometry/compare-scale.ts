@@ -19,13 +19,18 @@ export interface Scale {
   readonly axis?: number;
   /** A mix-up of units that makes this very factor. */
   readonly known?: string;
+  /** What that mix-up makes exactly. */
+  readonly exact?: number;
   /** Deviation left when the scale is taken out, mm. */
   readonly residual: number;
 }
 
 export const NO_SCALE: Scale = { x: 1, y: 1, uniform: 1, residual: 0 };
 
-/** Factors that come of reading a drawing in the wrong unit: inches for millimetres, 72 or 90 dots an inch for 96. */
+/**
+ * Factors that come of reading a drawing in the wrong unit: inches for millimetres, 72 or 90 dots an inch for 96,
+ * dots for millimetres.
+ */
 const MIX_UPS: readonly (readonly [string, number])[] = [
   ['25.4', MM_PER_INCH],
   ['1/25.4', 1 / MM_PER_INCH],
@@ -33,6 +38,10 @@ const MIX_UPS: readonly (readonly [string, number])[] = [
   ['72/96', 72 / 96],
   ['96/90', 96 / 90],
   ['90/96', 90 / 96],
+  ['96/25.4', 96 / MM_PER_INCH],
+  ['25.4/96', MM_PER_INCH / 96],
+  ['72/25.4', 72 / MM_PER_INCH],
+  ['25.4/72', MM_PER_INCH / 72],
   ['10', 10],
   ['1/10', 0.1],
 ];
@@ -241,13 +250,13 @@ const ONE_FACTOR = 1e-4;
 /** The plug's factors are one over those that mend it. */
 function scaleFrom(s: readonly number[], mean: number, even: boolean, residual: number): Scale {
   const uniform = 1 / mean;
-  const known = MIX_UPS.find(([, factor]) => Math.abs(uniform / factor - 1) < KNOWN_WITHIN)?.[0];
-  if (even) return { x: uniform, y: uniform, uniform, ...(known === undefined ? {} : { known }), residual };
+  const mixUp = MIX_UPS.find(([, factor]) => Math.abs(uniform / factor - 1) < KNOWN_WITHIN);
+  const known = mixUp === undefined ? {} : { known: mixUp[0], exact: mixUp[1] };
+  if (even) return { x: uniform, y: uniform, uniform, ...known, residual };
   const [a, b, d] = inverse(s);
   // Curves are flattened to a few micrometres, which two factors can feed on: so near to one they are one.
   const apart = Math.hypot(a - d, 2 * b) / uniform;
-  if (apart < ONE_FACTOR)
-    return { x: uniform, y: uniform, uniform, ...(known === undefined ? {} : { known }), residual };
+  if (apart < ONE_FACTOR) return { x: uniform, y: uniform, uniform, ...known, residual };
   const aslant = Math.abs(b) > 0.05 * Math.abs(a - d) && Math.abs(b) > 1e-5;
   if (!aslant) return { x: a, y: d, uniform, residual };
   const turn = Math.atan2(2 * b, a - d) / 2;

@@ -101,6 +101,19 @@ describe('pair.match', () => {
     expect(check.readings[0]?.says).toContain('inches read as millimetres');
   });
 
+  it('recognises millimetres read as pixels, and gives the factor that mends it to the last figure', () => {
+    // CSS Values 3, 5.2: 96 pixels are one inch, 25.4 mm.
+    const check = ask(pairMatch, {
+      pocket: LEAF,
+      plug: mirrored(LEAF),
+      plugFrame: 'width="100" height="100" viewBox="0 0 100 100"',
+    });
+    expect(check.outcome).toBe('fail');
+    expect(check.readings[0]?.says).toContain('millimetres read as pixels');
+    const factor = Number(/by ([\d.]+)\./.exec(check.readings[0]?.cure ?? '')?.[1]);
+    expect(Math.abs(factor / (96 / 25.4) - 1)).toBeLessThan(2e-6);
+  });
+
   it('names a stretch along one axis', () => {
     const check = ask(pairMatch, {
       pocket: LEAF,
