@@ -3,6 +3,7 @@ import { type PieceDiff, type PieceEdit, type PieceMove, piecesOf } from './comp
 import { NO_SCALE, type Scale, scaleOf } from './compare-scale.ts';
 import { apply, invert, matrixOf } from './motion.ts';
 import { type Registered, type Registration, registration } from './register.ts';
+import { DEVIATION_GIVE } from './register-deviation.ts';
 import { type Outline, outlineOf } from './register-outline.ts';
 import { reversed, ringBox, signedArea } from './ring.ts';
 import type { Motion, Point, Region } from './shapes.ts';
@@ -58,8 +59,9 @@ export function comparePair(pocket: Region, plug: Region, tolerance: number): Pa
   const b = outlineOf(plug);
   const enough = Math.min(tolerance, 1e-4 * a.size);
   const mirror = registration(a, b, { reflect: true, enough });
-  // When the mirror fits, the copy is only asked how far off it would be; when not, most copies fit at once.
-  const copy = registration(a, b, { reflect: false, enough, quick: true });
+  // When the mirror fits, the copy is only asked whether it would fit too; when not, most copies fit at once.
+  const apart = mirror.least.deviation <= tolerance;
+  const copy = registration(a, b, { reflect: false, enough, quick: true, apart });
   const found = { a, b, mirror, copy, tolerance };
   if (mirror.least.deviation <= tolerance) return plain(found, 'mirror', mirror);
   if (copy.least.deviation <= tolerance) return plain(found, copyName(copy.least.motion), copy);
@@ -98,12 +100,19 @@ function plain(found: Found, verdict: PairVerdict, fit: Registration): PairMatch
     aligned: fit.least.motion,
     alike: empty ? 0 : 1,
     scale: { ...NO_SCALE, residual: fit.least.deviation },
-    growth: empty ? { by: 0, residual: Number.POSITIVE_INFINITY } : growthAt(a, b, fit.least.motion),
+    growth: growthOfPlain(found, fit),
     missing: [],
     extra: [],
     moved: [],
     edited: [],
   };
+}
+
+/** Outlines that are the same have not grown, which need not be measured. */
+function growthOfPlain({ a, b }: Found, { least }: Registration): Growth {
+  if (a.x.length === 0 || b.x.length === 0) return { by: 0, residual: Number.POSITIVE_INFINITY };
+  if (least.deviation <= DEVIATION_GIVE) return { by: 0, residual: least.deviation };
+  return growthAt(a, b, least.motion);
 }
 
 /** One way to read the pair: the plug resized (or not), laid on the pocket so. */

@@ -1,6 +1,7 @@
+import { wrapAngle } from './motion.ts';
 import { SegmentTree } from './nearest.ts';
 import { perimeter } from './ring.ts';
-import type { Point, Region, Ring } from './shapes.ts';
+import type { Motion, Point, Region, Ring } from './shapes.ts';
 
 /** An outline made ready for being laid over another one. */
 export interface Outline {
@@ -104,4 +105,17 @@ function middle(rings: readonly Ring[]): Point {
     }
   }
   return [x / count, y / count];
+}
+
+/** The motion with this turn that carries `from` to `to`. */
+export function motionOnto(angle: number, reflect: boolean, from: Point, to: Point): Motion {
+  const x = reflect ? -from[0] : from[0];
+  const cos = Math.cos(angle);
+  const sin = Math.sin(angle);
+  return {
+    reflect,
+    angle: wrapAngle(angle),
+    dx: to[0] - (cos * x - sin * from[1]),
+    dy: to[1] - (sin * x + cos * from[1]),
+  };
 }

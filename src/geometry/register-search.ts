@@ -1,5 +1,5 @@
 import { wrapAngle } from './motion.ts';
-import { areaCentre, type Outline, spread } from './register-outline.ts';
+import { areaCentre, motionOnto, type Outline, spread } from './register-outline.ts';
 import { type Settled, settle } from './register-settle.ts';
 import { perimeter, signedArea } from './ring.ts';
 import type { Motion, Point, Ring } from './shapes.ts';
@@ -24,6 +24,7 @@ interface SearchOptions {
   readonly reflect: boolean;
   readonly enough?: number;
   readonly quick?: boolean;
+  readonly apart?: boolean;
 }
 
 /**
@@ -45,7 +46,12 @@ export function candidates(pocket: Outline, plug: Outline, options: SearchOption
     reflect,
     WIDE_GUESSES,
   );
-  if (options.quick === true) return bestOf(pocket, plug, all.slice(0, FEW_GUESSES), close, 1);
+  const few = all.slice(0, FEW_GUESSES);
+  if (options.apart === true) {
+    const unlike = bestUnlike(pocket, plug, few, close);
+    if (unlike !== undefined) return [unlike];
+  }
+  if (options.quick === true) return bestOf(pocket, plug, few, close, 1);
   const first = bestOf(pocket, plug, all.slice(0, GUESSES), close, FINALISTS);
   if (first[0].most <= close) return first;
   const more = [
@@ -59,6 +65,26 @@ export function candidates(pocket: Outline, plug: Outline, options: SearchOption
   );
 }
 
+/** Guesses that after a first settling are off by this part of the design's size are not the same design. */
+export const UNLIKE = 0.01;
+
+/** The best of a few guesses as they lie after a first settling, when all of them are far off. */
+function bestUnlike(
+  pocket: Outline,
+  plug: Outline,
+  guesses: readonly Motion[],
+  close: number,
+): Settled | undefined {
+  const far = Math.max(UNLIKE * pocket.size, 10 * close);
+  const rough: Settled[] = [];
+  for (const guess of guesses) {
+    const settled = settle(pocket, plug, guess, 2, strideFor(pocket, plug, 64));
+    if (settled.most <= far) return undefined;
+    rough.push(settled);
+  }
+  return rough.sort(betterOf)[0];
+}
+
 /** Guesses refined at few samples, and the best of those at all samples. Those that come close end it. */
 export function bestOf(
   pocket: Outline,
@@ -67,8 +93,8 @@ export function bestOf(
   close: number,
   finalists: number,
 ): readonly Settled[] {
-  const stride = Math.max(1, Math.floor(Math.max(pocket.x.length, plug.x.length) / 64));
-  const full = Math.max(1, Math.floor(Math.max(pocket.x.length, plug.x.length) / 512));
+  const stride = strideFor(pocket, plug, 64);
+  const full = strideFor(pocket, plug, 512);
   const rough: Settled[] = [];
   const fitting: Settled[] = [];
   let last = guesses.length;
@@ -91,6 +117,11 @@ export function bestOf(
     better.slice(0, finalists).map((s) => settle(pocket, plug, s.motion, 12, full)),
     pocket,
   );
+}
+
+/** Every how manieth sample is looked at so that they are about `count`. */
+function strideFor(pocket: Outline, plug: Outline, count: number): number {
+  return Math.max(1, Math.floor(Math.max(pocket.x.length, plug.x.length) / count));
 }
 
 /** The lower cost first; of equals (a design with symmetries) the smaller turn, which reads simplest. */
@@ -140,19 +171,6 @@ export function centred(
   const edges = bandEdges(a.r);
   const agree = correlate(signature(a, edges), signature(b, edges));
   return peaks(agree, most).map((angle) => motionOnto(angle, reflect, plugCentre, pocketCentre));
-}
-
-/** The motion with this turn that carries `from` to `to`. */
-function motionOnto(angle: number, reflect: boolean, from: Point, to: Point): Motion {
-  const x = reflect ? -from[0] : from[0];
-  const cos = Math.cos(angle);
-  const sin = Math.sin(angle);
-  return {
-    reflect,
-    angle: wrapAngle(angle),
-    dx: to[0] - (cos * x - sin * from[1]),
-    dy: to[1] - (sin * x + cos * from[1]),
-  };
 }
 
 interface Polar {

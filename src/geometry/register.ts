@@ -1,8 +1,9 @@
 import { apply, IDENTITY, invert, matrixOf } from './motion.ts';
 import { type Farthest, farPlaces, farthest } from './register-deviation.ts';
+import { type SameOutlines, sameOutlines } from './register-exact.ts';
 import { leastWorst, type Rows } from './register-lp.ts';
 import { type Outline, outlineOf, spread } from './register-outline.ts';
-import { candidates } from './register-search.ts';
+import { candidates, UNLIKE } from './register-search.ts';
 import {
   emptyMeeting,
   type Meeting,
@@ -33,6 +34,8 @@ export interface RegisterOptions {
   readonly enough?: number;
   /** Stop at the quick guesses even when they do not come close: for a motion that only has to be told apart. */
   readonly quick?: boolean;
+  /** Only whether it fits matters: when the first guesses are all far off, the best of them is the answer as it is. */
+  readonly apart?: boolean;
 }
 
 /** Both answers of one search. */
@@ -60,10 +63,14 @@ export function registration(pocket: Outline, plug: Outline, options: RegisterOp
       settled: { motion: still, cost: Number.POSITIVE_INFINITY, most: Number.POSITIVE_INFINITY },
     };
   }
+  const same = sameOutlines(pocket, plug, options.reflect);
+  if (same !== undefined) return registeredSame(same);
   const found = candidates(pocket, plug, options);
   const settled = found[0];
   // Far worse ones cannot become the best by the small moves of polishing.
   const least = found.reduce((most, s) => Math.min(most, s.most), Number.POSITIVE_INFINITY);
+  if (options.apart === true && least > UNLIKE * pocket.size)
+    return { least: fitAt(pocket, plug, settled.motion), settled };
   const hopeful = found.filter((s) => s.most <= 2 * least);
   if (hopeful.length === 1)
     return {
@@ -73,6 +80,14 @@ export function registration(pocket: Outline, plug: Outline, options: RegisterOp
   const polished = hopeful.map((s) => polish(pocket, plug, s.motion, placesOf(pocket, plug), 4));
   const best = polished.reduce((a, b) => (beats(b, a) ? b : a));
   return { least: polishAll(pocket, plug, best.motion), settled };
+}
+
+function registeredSame({ motion, deviation, at }: SameOutlines): Registration {
+  const plugAt = apply(invert(motion), at[0], at[1]);
+  return {
+    least: { motion, deviation, at, plugAt, from: 'plug' },
+    settled: { motion, cost: 0, most: deviation },
+  };
 }
 
 /** A turn of the design onto its own symmetric place is not worth half a micrometre. */
