@@ -37,7 +37,10 @@ export function columnsOver(outline: Outline, margin: number, pitch: number): Co
 
 /**
  * Depth cut below the face in every column, mm. `inside`: the cut is in the outline (a pocket), else round it
- * (a plug). A toolpath for `bit` centred at distance d from the outline puts the tip at start + min(h(d), flat).
+ * (a plug). A toolpath centred at distance d from the outline puts the tip at start + min(h(d), flat), h being the
+ * side of the bit that the path was made for: `bit` itself unless another is given. Every centre is visited; with
+ * `onPath` only those a carving path follows: where the outline is equally near on two sides, and from the full depth
+ * on. That makes a difference for balls, and for bits slimmer than the path means.
  */
 export function sweep(
   outline: Outline,
@@ -46,11 +49,13 @@ export function sweep(
   start: number,
   flat: number,
   columns: Columns,
+  path: Bit = bit,
+  onPath = false,
 ): Float64Array {
   const depth = new Float64Array(columns.across * columns.down);
   const { pitch } = columns;
   const beyond = Math.ceil(reachOf(bit, start + flat) / pitch) + 1;
-  const widest = reachOf(bit, flat);
+  const widest = reachOf(path, flat);
   for (let j = -beyond; j < columns.down + beyond; j++) {
     for (let i = -beyond; i < columns.across + beyond; i++) {
       // Centres lie on their own grid, 0.29 and 0.17 of a pitch from the columns.
@@ -58,7 +63,8 @@ export function sweep(
       const cy = columns.y0 + (j + 0.17) * pitch;
       if (isIn(outline, cx, cy) !== inside) continue;
       const d = distance(outline, cx, cy);
-      const down = tipDepth(bit, d);
+      if (onPath && d < widest - pitch && !isBetween(outline, cx, cy, d, pitch)) continue;
+      const down = tipDepth(path, d);
       if (Number.isNaN(down)) continue;
       const tip = start + Math.min(down, flat);
       // Far from the outline the neighbours cut the slopes: only the flat under the bit is new.
@@ -67,6 +73,25 @@ export function sweep(
     }
   }
   return depth;
+}
+
+/** Whether a place within a pitch of this one is equally near to the outline in two directions 30 degrees apart. */
+function isBetween(outline: Outline, x: number, y: number, d: number, pitch: number): boolean {
+  const feet: (readonly [number, number])[] = [];
+  for (const ring of outline) {
+    for (let k = 0; k < ring.length; k++) {
+      const a = ring[k] as readonly [number, number];
+      const b = ring[(k + 1) % ring.length] as readonly [number, number];
+      const [ex, ey] = footOn(a, b, x, y);
+      if (Math.hypot(ex, ey) <= d + 1.42 * pitch) feet.push([ex, ey]);
+    }
+  }
+  const [nx, ny] = feet.reduce((p, q) => (Math.hypot(q[0], q[1]) < Math.hypot(p[0], p[1]) ? q : p));
+  return feet.some(([ex, ey]) => {
+    const far = Math.hypot(ex, ey);
+    const turn = Math.acos(Math.max(-1, Math.min(1, (ex * nx + ey * ny) / (far * d))));
+    return turn > Math.PI / 6 && far - d <= 1.42 * pitch * Math.sin(turn / 2);
+  });
 }
 
 function plunge(
@@ -115,6 +140,17 @@ function tipDepth(bit: Bit, d: number): number {
 /** The bit's radius at a height above its tip (a ball's is taken a little too large, which only costs time). */
 function reachOf(bit: Bit, height: number): number {
   return bit.r + (bit.ball ?? 0) + height * bit.t;
+}
+
+function footOn(
+  [ax, ay]: readonly [number, number],
+  [bx, by]: readonly [number, number],
+  x: number,
+  y: number,
+): readonly [number, number] {
+  const [dx, dy] = [bx - ax, by - ay];
+  const s = Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)));
+  return [ax + s * dx - x, ay + s * dy - y];
 }
 
 export function distance(outline: Outline, x: number, y: number): number {
