@@ -20,7 +20,9 @@ export function holdText(facts: Facts, contact: Contact, told: 'place' | 'no pla
       : contact.width !== undefined
         ? ` ${facts.length(contact.width)} wide`
         : '';
-  return `What holds it first is ${KINDS[contact.kind](size)}${told === 'place' ? ` ${where}` : ''}.`;
+  const what = KINDS[contact.kind](size);
+  // A clause set off by commas needs its second one only when something follows it.
+  return `What holds it first is ${told === 'place' ? `${what} ${where}` : what.replace(/,$/, '')}.`;
 }
 
 const KINDS: Readonly<Record<HoldKind, (size: string) => string>> = {

@@ -581,6 +581,26 @@ export const CATALOGUE: readonly FaultKind[] = [
   ),
   setting('plug stock width', 'plug.stock.width', ['stock.margin'], [[90, 'fail']]),
   {
+    name: 'plug cut at a flatter angle than the pocket',
+    unit: 'deg',
+    checks: ['wear.sanding'],
+    sizes: [
+      [60, 'fail'],
+      [38, 'care'],
+      [31, 'nothing'],
+    ],
+    plant: (design, size) => {
+      const bit = {
+        angle: size,
+        'tip-flat': TIP,
+        'cutting-length': 20,
+        'cutting-diameter': 12.7,
+        shank: 6.35,
+      };
+      return { pair: { ...sound(design), job: { ...job, 'plug-bit': bit, 'limits.sanding-least': 1 } } };
+    },
+  },
+  {
     name: 'clamp in the way',
     unit: 'mm over',
     checks: ['stock.margin'],

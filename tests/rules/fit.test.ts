@@ -78,6 +78,12 @@ describe('fit.proud', () => {
     expect(reading?.measured.value).toBeGreaterThan((2.5 * 0.1) / t);
     expect(reading?.says).toContain('notch');
   });
+
+  it('names what holds the plug in a whole sentence', () => {
+    const job = { 'plug-bit': { angle: 20, 'tip-flat': 0.1 } };
+    const says = first(ask(fitProud, { pocket: LEAF, job }))?.says;
+    expect(says).toContain('What holds it first is the walls, cut at two different angles. It holds');
+  });
 });
 
 describe('depth.glue after settling', () => {
