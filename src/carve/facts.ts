@@ -133,6 +133,9 @@ export function depthsOf(job: Job): Depths {
   };
 }
 
+/** A plug whose scale puts its outline this far off, mm, is another plug and not a slack or tight one. */
+const OTHER_SIZE = 1;
+
 /** What the dry fit needs, or why it is not made. A part that does not go in has no seat to speak of. */
 function fitInputOf(
   job: Job,
@@ -155,6 +158,10 @@ function fitInputOf(
   if (!goesIn)
     return {
       moot: 'The plug does not go in as it is drawn (see pair.mirror), so there is no fit to measure.',
+    };
+  if (verdict.startsWith('scaled') && placedBy(job, match()).deviation > OTHER_SIZE)
+    return {
+      moot: 'The plug is drawn at another size than the pocket (see pair.match), so there is no fit to measure.',
     };
   const depths = depthsOf(job);
   if (depths.mating <= 0 || depths.glue < 0)
