@@ -38,17 +38,18 @@ export function depthAlongPath(
   const length = d > 1e-9 ? d * (inside ? 1 : -1) : (Math.hypot(mx, my) || 1) * side;
   const [ux, uy] = d > 1e-9 ? [x - fx, y - fy] : [mx, my];
   const own: Start = { segment: i, x: fx, y: fy, nx: ux / length, ny: uy / length };
-  let full = true;
+  // Whether the places asked so far stood clear of all other walls.
+  let clear = true;
   const worth = (from: Start): number => {
     const disc = touchingDisc(tree, from.segment, from.x, from.y, from.nx, from.ny, widest);
-    full &&= disc.r === widest;
+    clear &&= disc.r === widest;
     if (disc.r < nominal.r - 1e-9 && nominal.ball === 0) return Number.NEGATIVE_INFINITY;
     return Math.min(bottomAt(nominal, disc.r), flat) - riseAt(real, Math.hypot(x - disc.x, y - disc.y));
   };
   const here = worth(own);
   if (here >= mostAt(real, nominal, flat, widest, inside ? d : -d)) return here;
   const at = (s: number): number => worth(along(tree, side, own, s));
-  return bestAlong(here, at, widest + d, () => full);
+  return bestAlong(here, at, widest + d, () => clear);
 }
 
 /**
@@ -64,14 +65,23 @@ function mostAt(real: Profile, nominal: Profile, flat: number, widest: number, d
 
 /**
  * The greatest of a value along the outline, s mm from the foot either way: a few tries, then golden sections.
- * `plain` tells after the tries whether all of them stood clear of other walls: then the foot itself is the best.
+ * `plain` tells whether what was asked so far stood clear of other walls: where the nearest tries did and nothing
+ * farther off is better, the foot itself is the best.
  */
 function bestAlong(here: number, at: (s: number) => number, reach: number, plain: () => boolean): number {
+  const near = TRIES[0] as number;
+  const beside = [at(-near * reach), here, at(near * reach)];
+  const isPlain = plain();
   const tries = [...TRIES.map((k) => -k * reach).reverse(), 0, ...TRIES.map((k) => k * reach)];
-  const values = tries.map((s) => (s === 0 ? here : at(s)));
+  const farther = TRIES.slice(1);
+  const values = [
+    ...farther.map((k) => at(-k * reach)).reverse(),
+    ...beside,
+    ...farther.map((k) => at(k * reach)),
+  ];
   let top = 0;
   for (let k = 1; k < tries.length; k++) if ((values[k] as number) > (values[top] as number)) top = k;
-  if (tries[top] === 0 && plain()) return here;
+  if (isPlain && tries[top] === 0) return here;
   let low = tries[Math.max(0, top - 1)] as number;
   let high = tries[Math.min(tries.length - 1, top + 1)] as number;
   let best = values[top] as number;

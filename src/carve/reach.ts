@@ -1,7 +1,10 @@
+import { SegmentTree } from '../geometry/nearest.ts';
 import { shrink } from '../geometry/offset.ts';
 import { boxOf } from '../geometry/ring.ts';
 import type { Region } from '../geometry/shapes.ts';
 import type { Bit } from '../job/schema.ts';
+import { touchingDisc } from './cut-disc.ts';
+import { leftNormal } from './cut-side.ts';
 
 /**
  * The width at which the sloping walls of a bit begin, mm: its tip flat, or for a ball tip of radius q the width
@@ -64,7 +67,7 @@ export function plugDemand(plug: Region, bit: Bit, startDepth: number, flatDepth
 /** The largest inscribed radius of a region, or `most` when it is larger; within a micrometre, never too small. */
 function largestRadiusUpTo(region: Region, most: number): number {
   if (region.rings.length === 0 || most <= 0) return 0;
-  if (shrink(region, most).rings.length > 0) return most;
+  if (holdsDisc(region, most) || shrink(region, most).rings.length > 0) return most;
   let fits = 0;
   const box = boxOf(region.rings);
   let fails = Math.min(most, Math.min(box.maxX - box.minX, box.maxY - box.minY) / 2 + 1e-6);
@@ -75,3 +78,21 @@ function largestRadiusUpTo(region: Region, most: number): number {
   }
   return fails;
 }
+
+/** Edges looked at for a disc: wide designs show one at once. */
+const MOST_EDGES = 64;
+
+/** Whether a disc of that radius is seen to fit against the middle of one of a few edges; `false` proves nothing. */
+function holdsDisc(region: Region, radius: number): boolean {
+  const tree = new SegmentTree(region.rings);
+  const stride = Math.max(1, Math.floor(tree.count / MOST_EDGES));
+  for (let i = 0; i < tree.count; i += stride) {
+    const [ax, ay, bx, by] = tree.coords.subarray(4 * i, 4 * i + 4) as unknown as Four;
+    const [nx, ny] = leftNormal(tree, i);
+    if (nx === 0 && ny === 0) continue;
+    if (touchingDisc(tree, i, (ax + bx) / 2, (ay + by) / 2, nx, ny, radius).r === radius) return true;
+  }
+  return false;
+}
+
+type Four = readonly [number, number, number, number];

@@ -52,45 +52,87 @@ function packed(points: readonly Effects[]): Float64Array {
   return rows;
 }
 
-/** The widest gap with nothing varying, mm. */
-export function nominalGap(lot: Lot): number {
-  const draw = new Float64Array(WIDTH);
-  draw[0] = 1;
-  return widestGap(lot, draw);
+/** The widest gap of each draw, mm, and of the first draws also with one source held still, by the source's number. */
+export interface Gaps {
+  readonly all: Float64Array;
+  readonly still: readonly Float64Array[];
 }
 
-/** The widest gap of each of a number of draws, mm; the source numbered `still` does not vary. */
-export function gapsOf(lot: Lot, draws: number, seed: number, still?: number): Float64Array {
+/** Draws a lot; the first `shared` draws are told with each source held still as well. */
+export function gapsOf(lot: Lot, draws: number, shared: number, seed: number): Gaps {
   const random = randomFrom(seed);
-  const draw = new Float64Array(WIDTH);
-  draw[0] = 1;
-  const gaps = new Float64Array(draws);
+  const all = new Float64Array(draws);
+  const still = SOURCE_KEYS.map(() => new Float64Array(Math.min(draws, shared)));
+  const draw: Draw = {
+    share: new Float64Array(SOURCE_KEYS.length),
+    column: new Int32Array(SOURCE_KEYS.length),
+    lift: new Float64Array(1 + SOURCE_KEYS.length),
+    least: new Float64Array(1 + SOURCE_KEYS.length),
+  };
   for (let n = 0; n < draws; n++) {
     for (let k = 0; k < SOURCE_KEYS.length; k++) {
       const part = random();
-      // Whatever is held still has used its number all the same, so that the others draw what they did.
-      const u = k === still ? 0 : ONLY_GROWS.has(SOURCE_KEYS[k] as SourceKey) ? part : 2 * part - 1;
-      draw[1 + 2 * k] = Math.max(0, u);
-      draw[2 + 2 * k] = Math.max(0, -u);
+      const u = ONLY_GROWS.has(SOURCE_KEYS[k] as SourceKey) ? part : 2 * part - 1;
+      draw.share[k] = Math.abs(u);
+      draw.column[k] = u > 0 ? 1 + 2 * k : 2 + 2 * k;
     }
-    gaps[n] = widestGap(lot, draw);
+    const told = n < shared;
+    highest(lot.holds, 1, draw, draw.lift, told);
+    highest(lot.walls, -1, draw, draw.least, told);
+    all[n] = gap(draw, SOURCE_KEYS.length, lot.t);
+    if (!told) continue;
+    for (const [k, gaps] of still.entries()) gaps[n] = gap(draw, k, lot.t);
   }
-  return gaps;
+  return { all, still };
 }
 
-function widestGap({ holds, walls, t }: Lot, draw: Float64Array): number {
+/** The widest gap with nothing varying, mm. */
+export function nominalGap({ holds, walls, t }: Lot): number {
   let lift = Number.NEGATIVE_INFINITY;
-  for (let at = 0; at < holds.length; at += WIDTH) lift = Math.max(lift, holdUnder(holds, at, draw));
+  for (let at = 0; at < holds.length; at += WIDTH) lift = Math.max(lift, holds[at] as number);
   let least = Number.POSITIVE_INFINITY;
-  for (let at = 0; at < walls.length; at += WIDTH) least = Math.min(least, holdUnder(walls, at, draw));
+  for (let at = 0; at < walls.length; at += WIDTH) least = Math.min(least, walls[at] as number);
   return Math.max(0, (lift - least) * t);
 }
 
-/** The hold of one point with each source at a share of its plus or of its minus. */
-function holdUnder(rows: Float64Array, at: number, draw: Float64Array): number {
-  let sum = 0;
-  for (let k = 0; k < WIDTH; k++) sum += (draw[k] as number) * (rows[at + k] as number);
-  return sum;
+/** One draw: each source's share of its range, the column it counts in, and what it comes to. */
+interface Draw {
+  readonly share: Float64Array;
+  readonly column: Int32Array;
+  /** Highest hold of the places with each source held still, then with none; and the same for the lowest wall, negated. */
+  readonly lift: Float64Array;
+  readonly least: Float64Array;
+}
+
+/** The greatest (of the negated, when sign is -1) of all rows, into `into`; with `told` also with each source still. */
+function highest(
+  rows: Float64Array,
+  sign: 1 | -1,
+  { share, column }: Draw,
+  into: Float64Array,
+  told: boolean,
+) {
+  const count = share.length;
+  const parts = new Float64Array(count);
+  into.fill(Number.NEGATIVE_INFINITY);
+  for (let at = 0; at < rows.length; at += WIDTH) {
+    let sum = sign * (rows[at] as number);
+    for (let k = 0; k < count; k++) {
+      const part = sign * (share[k] as number) * (rows[at + (column[k] as number)] as number);
+      parts[k] = part;
+      sum += part;
+    }
+    if (sum > (into[count] as number)) into[count] = sum;
+    if (!told) continue;
+    for (let k = 0; k < count; k++) {
+      const without = sum - (parts[k] as number);
+      if (without > (into[k] as number)) into[k] = without;
+    }
+  }
+}
+
+function gap({ lift, least }: Draw, k: number, t: number): number {
+  return Math.max(0, ((lift[k] as number) + (least[k] as number)) * t);
 }
 
 /** Even numbers from 0 to 1, always the same for one seed (a 32-bit mixing counter). */

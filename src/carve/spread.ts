@@ -11,7 +11,7 @@ import {
   shiftedPairs,
   type Varied,
 } from './spread-effects.ts';
-import { gapsOf, type Lot, lotOf, nominalGap } from './spread-lot.ts';
+import { gapsOf, lotOf, nominalGap } from './spread-lot.ts';
 
 export interface SpreadSettings {
   readonly sources: Sources;
@@ -61,7 +61,7 @@ export function spread(pair: Pair, settings: SpreadSettings, touching: Touching 
   const rim = everyFew(touching.mouth, MOST_RIM);
   const walls = rim.map((at) => effectsOf(pair, shifted, wallPoint(pair, at)));
   const lot = lotOf(holds, walls, pair.plug.real.t);
-  const gaps = gapsOf(lot, settings.draws, settings.seed);
+  const { all: gaps, still } = gapsOf(lot, settings.draws, SHARE_DRAWS, settings.seed);
   const over = gaps.reduce((count, gap) => count + (gap > settings.limit ? 1 : 0), 0);
   const [chanceFrom, chanceTo] = wilson(over, gaps.length);
   const sorted = Float64Array.from(gaps).sort();
@@ -74,7 +74,7 @@ export function spread(pair: Pair, settings: SpreadSettings, touching: Touching 
     chanceFrom,
     chanceTo,
     worst: worstOf(holds, walls, rim, lot.t),
-    shares: sharesOf(lot, gaps.subarray(0, SHARE_DRAWS), settings.seed),
+    shares: sharesOf(gaps.subarray(0, SHARE_DRAWS), still),
   };
 }
 
@@ -127,11 +127,11 @@ function effectsOf(pair: Pair, shifted: readonly Shifted[], point: Varied): Effe
   return { hold: pair.mating - point.board - point.taken, plus, minus };
 }
 
-/** `gaps` are those of the first draws with everything varying. */
-function sharesOf(lot: Lot, gaps: Float64Array, seed: number): Share[] {
+/** What is left of the variance when a source is held still, from the same draws with and without it. */
+function sharesOf(gaps: Float64Array, still: readonly Float64Array[]): Share[] {
   const whole = variance(gaps);
   const shares = SOURCE_KEYS.map((source, k) => {
-    const left = variance(gapsOf(lot, gaps.length, seed, k));
+    const left = variance(still[k] as Float64Array);
     return { source, share: whole > 0 ? Math.max(0, 1 - left / whole) : 0 };
   });
   return shares.sort((a, b) => b.share - a.share);

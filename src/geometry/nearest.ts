@@ -28,6 +28,7 @@ export class SegmentTree {
   private readonly stackLevel: Int32Array;
   private readonly stackGroup: Int32Array;
   private readonly stackD2: Float64Array;
+  private last = 0;
 
   constructor(rings: readonly Ring[]) {
     this.starts = ringStarts(rings);
@@ -90,11 +91,13 @@ export class SegmentTree {
   nearest(x: number, y: number, limit2 = Number.POSITIVE_INFINITY, hint = -1): number {
     let best = limit2;
     let found = -1;
-    if (hint >= 0) {
-      const d = this.d2(hint, x, y);
+    // Without a guess the last answer is one: questions mostly run along an outline.
+    const guess = hint >= 0 ? hint : this.last;
+    if (guess < this.count) {
+      const d = segmentD2(this.coords, 4 * guess, x, y);
       if (d < best) {
         best = d;
-        found = hint;
+        found = guess;
       }
     }
     const { coords, count, levels, stackLevel, stackGroup, stackD2 } = this;
@@ -117,6 +120,7 @@ export class SegmentTree {
         }
       }
     }
+    if (found >= 0) this.last = found;
     return found;
   }
 
