@@ -1,5 +1,6 @@
 import { contains, partsOf } from '../geometry/region.ts';
-import type { Point, Region } from '../geometry/shapes.ts';
+import { ringBox } from '../geometry/ring.ts';
+import type { Box, Point, Region, Ring } from '../geometry/shapes.ts';
 import { breakage, type Island, type Standing } from './breakage.ts';
 import { holds, widthThatHolds } from './breakage-mends.ts';
 
@@ -7,15 +8,28 @@ import { holds, widthThatHolds } from './breakage-mends.ts';
 const WIDEST = 20;
 
 /**
- * The piece of the region that `at` lies in, standing alone; `radius` mm of its largest disc. Undefined when the place
- * lies in no piece.
+ * The piece that `at` lies in, standing alone; `radius` mm of its largest disc. Undefined when the place lies in none.
  */
-export function islandAt(region: Region, at: Point, radius: number): Island | undefined {
-  for (const { outer, holes } of partsOf(region)) {
-    const outline: Region = { rings: [outer, ...holes].map((ring) => region.rings[ring]!) };
-    if (contains(outline, at[0], at[1])) return { kind: 'island', outline, radius };
-  }
-  return undefined;
+export function islandAt(pieces: readonly LonePiece[], at: Point, radius: number): Island | undefined {
+  const [x, y] = at;
+  const found = pieces.find(
+    ({ outline, box }) =>
+      x >= box.minX && x <= box.maxX && y >= box.minY && y <= box.maxY && contains(outline, x, y),
+  );
+  return found && { kind: 'island', outline: found.outline, radius };
+}
+
+/** A piece that hangs together, with its holes. */
+export interface LonePiece {
+  readonly outline: Region;
+  readonly box: Box;
+}
+
+export function lonePiecesOf(region: Region): readonly LonePiece[] {
+  return partsOf(region).map(({ outer, holes }) => ({
+    outline: { rings: [outer, ...holes].map((ring) => region.rings[ring] as Ring) },
+    box: ringBox(region.rings[outer] as Ring),
+  }));
 }
 
 /**

@@ -1,15 +1,15 @@
 import { apply, invert } from '../geometry/motion.ts';
 import { reverseRegion } from '../geometry/region.ts';
-import type { Point, Region } from '../geometry/shapes.ts';
+import type { Point } from '../geometry/shapes.ts';
 import type { NarrowKind, NarrowRun } from '../geometry/width.ts';
 import type { Job } from '../job/job.ts';
 import { speciesOf } from '../wood/species.ts';
 import { type Piece, type Strength, standingStrength } from '../wood/strength.ts';
 import { breakage, type Standing, type StandingPart } from './breakage.ts';
 import { type BreakageMends, breakageMends } from './breakage-mends.ts';
-import { islandAt, safeWidth } from './breakage-parts.ts';
+import { islandAt, type LonePiece, lonePiecesOf, safeWidth } from './breakage-parts.ts';
 import { runBreakage } from './breakage-runs.ts';
-import type { CoreFacts, Side, Unseen } from './facts-core.ts';
+import { type CoreFacts, once, type Side, type Unseen } from './facts-core.ts';
 
 /** What a thin part of one side bears. Forces are N on all of the height that stands above its weakest level. */
 export interface ThinPart {
@@ -78,7 +78,7 @@ export function thinOf(side: Side, core: Core): Thin | Unseen {
   ).runs;
   const solid = side === 'plug' ? core.region(side) : { rings: reverseRegion(core.region(side)) };
   const hard = core.limit('breakage-safety-least-hard');
-  const asked = { standing, angleKnown, solid, hard };
+  const asked = { standing, angleKnown, pieces: once(() => lonePiecesOf(solid)), hard };
   const parts = runs.filter((run) => run.kind !== 'sharp-tip').map((run) => partOf(run, asked));
   const tips = runs.filter((run) => run.kind === 'sharp-tip').map((run) => tipOf(run, asked));
   const all = parts.length > 0 ? parts : widestOf(side, core, asked);
@@ -127,17 +127,17 @@ function standingOf(side: Side, { job, limit }: Core, piece: Piece): Standing {
 interface Asked {
   readonly standing: Standing;
   readonly angleKnown: boolean;
-  /** All that stands, where parts that stand alone are found. */
-  readonly solid: Region;
+  /** The pieces of all that stands, where parts that stand alone are found. */
+  readonly pieces: () => readonly LonePiece[];
   /** The safety below which a part is clearly too weak: weak lengths are counted by it. */
   readonly hard: number;
 }
 
-function partOf(run: NarrowRun, { standing, angleKnown, solid, hard }: Asked): ThinPart {
+function partOf(run: NarrowRun, { standing, angleKnown, pieces, hard }: Asked): ThinPart {
   const lies = angleKnown ? standing : acrossAt(standing, run.axis);
   const alone =
     run.kind === 'small-island' || (run.kind === 'thin-island' && run.length < STUBBY * run.width);
-  const island = alone ? islandAt(solid, run.at, run.width / 2) : undefined;
+  const island = alone ? islandAt(pieces(), run.at, run.width / 2) : undefined;
   if (island) return told(run.kind, run.at, island, breakage(island, lies), lies);
   const weakest = runBreakage(thinned(run), withSafety(lies, hard));
   return told(run.kind, weakest.at, weakest.wall, weakest, lies);

@@ -1,10 +1,9 @@
 import { SegmentTree } from '../geometry/nearest.ts';
-import { shrink } from '../geometry/offset.ts';
-import { boxOf } from '../geometry/ring.ts';
-import type { Region } from '../geometry/shapes.ts';
+import { boxOf, perimeter } from '../geometry/ring.ts';
+import type { Box, Region } from '../geometry/shapes.ts';
 import type { Bit } from '../job/schema.ts';
-import { touchingDisc } from './cut-disc.ts';
-import { leftNormal } from './cut-side.ts';
+import { largestNearby, type Spot, spotsAlong, type TouchingDisc, touchingDisc } from './cut-disc.ts';
+import { signedRoom } from './cut-side.ts';
 
 /**
  * The width at which the sloping walls of a bit begin, mm: its tip flat, or for a ball tip of radius q the width
@@ -64,35 +63,62 @@ export function plugDemand(plug: Region, bit: Bit, startDepth: number, flatDepth
   return { depth: startDepth + flatDepth, diameter: 2 * half };
 }
 
-/** The largest inscribed radius of a region, or `most` when it is larger; within a micrometre, never too small. */
-function largestRadiusUpTo(region: Region, most: number): number {
+/** Spots along the outline are this share of the radius apart, but no more of them in all; and so many are climbed from. */
+const SPACING = 0.25;
+const MOST_SPOTS = 20_000;
+const STARTS = 24;
+
+/**
+ * The largest inscribed radius of a region, or `most` when it is larger; within a micrometre. Wide designs show a disc
+ * at one of a few places inside; else the largest discs along the outline are slid to where they are largest.
+ */
+export function largestRadiusUpTo(region: Region, most: number): number {
   if (region.rings.length === 0 || most <= 0) return 0;
-  if (holdsDisc(region, most) || shrink(region, most).rings.length > 0) return most;
-  let fits = 0;
-  const box = boxOf(region.rings);
-  let fails = Math.min(most, Math.min(box.maxX - box.minX, box.maxY - box.minY) / 2 + 1e-6);
-  while (fails - fits > 0.001) {
-    const middle = (fits + fails) / 2;
-    if (shrink(region, middle).rings.length > 0) fits = middle;
-    else fails = middle;
+  const tree = new SegmentTree(region.rings);
+  if (hasRoom(tree, boxOf(region.rings), most)) return most;
+  const length = region.rings.reduce((sum, ring) => sum + perimeter(ring), 0);
+  // A first look tells how wide the strokes are, and so how near together the spots must lie.
+  const wide = discsEvery(tree, Math.max(most, length / MOST_SPOTS), most)[0]?.disc.r ?? 0;
+  if (wide >= most) return most;
+  const starts = discsEvery(tree, Math.max(SPACING * wide, length / MOST_SPOTS), most);
+  const climbed: TouchingDisc[] = [];
+  let largest = 0;
+  for (const { spot, disc } of starts) {
+    if (climbed.length === STARTS) break;
+    // Discs that overlap deeply lead to the same place.
+    if (climbed.some((other) => Math.hypot(other.x - disc.x, other.y - disc.y) < disc.r / 2)) continue;
+    climbed.push(disc);
+    largest = Math.max(largest, largestNearby(tree, 1, disc, spot.x, spot.y, most).r);
   }
-  return fails;
+  return Math.min(most, largest);
 }
 
-/** Edges looked at for a disc: wide designs show one at once. */
-const MOST_EDGES = 64;
+interface Start {
+  readonly spot: Spot;
+  readonly disc: TouchingDisc;
+}
 
-/** Whether a disc of that radius is seen to fit against the middle of one of a few edges; `false` proves nothing. */
-function holdsDisc(region: Region, radius: number): boolean {
-  const tree = new SegmentTree(region.rings);
-  const stride = Math.max(1, Math.floor(tree.count / MOST_EDGES));
-  for (let i = 0; i < tree.count; i += stride) {
-    const [ax, ay, bx, by] = tree.coords.subarray(4 * i, 4 * i + 4) as unknown as Four;
-    const [nx, ny] = leftNormal(tree, i);
-    if (nx === 0 && ny === 0) continue;
-    if (touchingDisc(tree, i, (ax + bx) / 2, (ay + by) / 2, nx, ny, radius).r === radius) return true;
+/** The discs inside that touch the outline at spots so far apart, the largest first. */
+function discsEvery(tree: SegmentTree, spacing: number, most: number): readonly Start[] {
+  return spotsAlong(tree, 1, spacing, Number.POSITIVE_INFINITY)
+    .map((spot) => ({
+      spot,
+      disc: touchingDisc(tree, spot.segment, spot.x, spot.y, spot.nx, spot.ny, most),
+    }))
+    .sort((a, b) => b.disc.r - a.disc.r);
+}
+
+/** Places across the box, and half as many each time before. */
+const MOST_ACROSS = 32;
+
+/** Whether one of the places of a grid, coarse ones first, has so much room round it; `false` proves nothing. */
+function hasRoom(tree: SegmentTree, box: Box, radius: number): boolean {
+  for (let across = 2; across <= MOST_ACROSS; across *= 2) {
+    for (let k = 0; k < across * across; k++) {
+      const x = box.minX + ((0.5 + (k % across)) / across) * (box.maxX - box.minX);
+      const y = box.minY + ((0.5 + Math.floor(k / across)) / across) * (box.maxY - box.minY);
+      if (signedRoom(tree, 1, x, y) >= radius) return true;
+    }
   }
   return false;
 }
-
-type Four = readonly [number, number, number, number];

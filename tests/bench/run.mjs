@@ -1,5 +1,12 @@
-// npm run bench
+// npm run bench (builds nothing: `npm run build` first)
+import { join } from 'node:path';
 import { bundle } from './bundle.mjs';
 
-const { ladder } = await bundle(import.meta.filename, ["export { ladder } from './ladder.ts';"]);
-await ladder(import.meta.dirname, (line) => process.stdout.write(`${line}\n`));
+const { ladder, processes } = await bundle(import.meta.filename, [
+  "export { ladder } from './ladder.ts';",
+  "export { processes } from './process.ts';",
+]);
+const print = (line) => process.stdout.write(`${line}\n`);
+processes(join(import.meta.dirname, '../..'), print);
+print('');
+await ladder(import.meta.dirname, print);

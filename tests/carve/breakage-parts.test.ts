@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { breakage, type Standing } from '../../src/carve/breakage.ts';
 import { holds } from '../../src/carve/breakage-mends.ts';
-import { islandAt, safeWidth } from '../../src/carve/breakage-parts.ts';
+import { islandAt, lonePiecesOf, safeWidth } from '../../src/carve/breakage-parts.ts';
 import { runBreakage } from '../../src/carve/breakage-runs.ts';
 import { area } from '../../src/geometry/region.ts';
 import { narrowRuns } from '../../src/geometry/width.ts';
@@ -25,11 +25,11 @@ describe('parts of a drawing', () => {
         .reverse()
         .flat(),
     );
-    const region = { rings: [disc(5), backwards, rectangle(4, 4, 20, 0)] };
-    expect(area(islandAt(region, [3, 0], 1.5)!.outline)).toBeCloseTo(Math.PI * 21, 1);
-    expect(area(islandAt(region, [20, 1], 2)!.outline)).toBeCloseTo(16, 9);
-    expect(islandAt(region, [0, 0], 1)).toBeUndefined();
-    expect(islandAt(region, [10, 0], 1)).toBeUndefined();
+    const pieces = lonePiecesOf({ rings: [disc(5), backwards, rectangle(4, 4, 20, 0)] });
+    expect(area(islandAt(pieces, [3, 0], 1.5)!.outline)).toBeCloseTo(Math.PI * 21, 1);
+    expect(area(islandAt(pieces, [20, 1], 2)!.outline)).toBeCloseTo(16, 9);
+    expect(islandAt(pieces, [0, 0], 1)).toBeUndefined();
+    expect(islandAt(pieces, [10, 0], 1)).toBeUndefined();
   });
 
   it('from the safe width on every wall and round island holds, whichever way it lies', () => {

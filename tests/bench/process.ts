@@ -1,0 +1,100 @@
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { goodJob, mirrored, svg, withValues } from '../pairs.ts';
+import { coastSizes, type Size } from './outlines.ts';
+
+/** What asks for the plug pressed home, directly or by the way. */
+const FIT = 'fit.proud,fit.rim,fit.spread,glue.wall,depth.glue';
+
+/** Told by every process that is measured, as it ends. */
+const USAGE = `data:text/javascript,process.on('exit',()=>{const u=process.resourceUsage();process.stderr.write('\\n'+JSON.stringify([(u.userCPUTime+u.systemCPUTime)/1e6,u.maxRSS/1024]))})`;
+
+interface Usage {
+  /** Processor seconds, all threads, and the same as times a bare start of Node. */
+  readonly seconds: number;
+  readonly megabytes: number;
+  readonly wall: number;
+}
+
+/** Prints what whole checks cost beside a bare start of Node: medians, taken in turn so that load meets all alike. */
+export function processes(root: string, print: (line: string) => void): void {
+  const folder = mkdtempSync(join(tmpdir(), 'dryfit-bench-'));
+  const dryfit = join(root, 'bin/dryfit.js');
+  const check = (job: string, ...more: string[]) => [dryfit, 'check', job, ...more];
+  const sample = join(root, 'samples/kingfisher/kingfisher.dryfit.yaml');
+  const icon = writePair(folder, 'icon', ornate());
+  const coast = writePair(folder, 'coast', coastDrawing(coastSizes()[2] as Size));
+  const calls: readonly (readonly [name: string, runs: number, words: readonly string[]])[] = [
+    ['bare node -e 0', 7, ['-e', '0']],
+    ['sample kingfisher', 7, check(sample)],
+    ['ornate icon, without the fit', 5, check(icon, '--skip', FIT)],
+    ['ornate icon', 5, check(icon)],
+    ['59 k coast, without the fit', 1, check(coast, '--skip', FIT)],
+    ['59 k coast', 1, check(coast)],
+  ];
+  const cells = (name: string, ...rest: readonly string[]) =>
+    print(name.padEnd(34) + rest.map((cell) => cell.padStart(11)).join(''));
+  cells('whole process', 'cpu s', 'x bare', 'wall s', 'MB');
+  let bare = Number.NaN;
+  for (const [name, runs, words] of calls) {
+    const { seconds, wall, megabytes } = median(Array.from({ length: runs }, () => run(words)));
+    if (Number.isNaN(bare)) bare = seconds;
+    cells(name, seconds.toFixed(2), (seconds / bare).toFixed(1), wall.toFixed(2), megabytes.toFixed(0));
+  }
+  rmSync(folder, { recursive: true });
+}
+
+function run(words: readonly string[]): Usage {
+  const start = performance.now();
+  const { stderr, status } = spawnSync(process.execPath, ['--import', USAGE, ...words], { encoding: 'utf8' });
+  const wall = (performance.now() - start) / 1000;
+  if (status === 3) throw new Error(stderr);
+  const [seconds, megabytes] = JSON.parse(stderr.trim().split('\n').at(-1) as string) as [number, number];
+  return { seconds, megabytes, wall };
+}
+
+function median(usages: readonly Usage[]): Usage {
+  return [...usages].sort((a, b) => a.seconds - b.seconds)[usages.length >> 1] as Usage;
+}
+
+interface Drawing {
+  readonly inner: string;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** A job beside its two drawings, the plug's mirrored left to right; the path of the job. */
+function writePair(folder: string, name: string, { inner, width, height }: Drawing): string {
+  const frame = `width="${width}mm" height="${height}mm" viewBox="0 0 ${width} ${height}"`;
+  const turned = mirrored(inner).replace('translate(100 0)', `translate(${width} 0)`);
+  writeFileSync(join(folder, `${name}.svg`), svg(inner, frame));
+  writeFileSync(join(folder, `${name}-plug.svg`), svg(turned, frame));
+  const job = withValues(goodJob(), {
+    'pocket.outline': `${name}.svg`,
+    'plug.outline': `${name}-plug.svg`,
+    'plug.stock.width': 2 * width,
+    'plug.stock.length': 2 * height,
+  });
+  const path = join(folder, `${name}.dryfit.yaml`);
+  writeFileSync(path, JSON.stringify(job));
+  return path;
+}
+
+/** The icon with the longest drawing of a set, 150 mm wide: @iconify-json/game-icons (CC-BY-3.0). */
+function ornate(): Drawing {
+  const set = createRequire(import.meta.url)('@iconify-json/game-icons/icons.json') as {
+    icons: Record<string, { body: string }>;
+  };
+  const bodies = Object.values(set.icons).map(({ body }) => body);
+  const longest = bodies.reduce((a, b) => (b.length > a.length ? b : a));
+  const inner = `<g transform="scale(${150 / 512})">${longest}</g>`;
+  return { inner, width: 150, height: 150 };
+}
+
+function coastDrawing({ rings }: Size): Drawing {
+  const path = rings.map((ring) => `M${Array.from(ring, (v) => v.toFixed(5)).join(' ')}Z`).join('');
+  return { inner: `<path fill-rule="evenodd" d="${path}"/>`, width: 400, height: 200 };
+}
