@@ -160,6 +160,22 @@ function awayFrom(tree: SegmentTree, side: 1 | -1, segment: number, x: number, y
   return { d: sign * d, x: fx, y: fy, nx: (sign * (x - fx)) / d, ny: (sign * (y - fy)) / d, bx, by };
 }
 
+/**
+ * A foot this near to a corner is taken to the corner itself: beside a corner of less than a right angle one edge's
+ * own direction leads out of the cut.
+ */
+function atCorner(tree: SegmentTree, side: 1 | -1, segment: number, away: Away): Away {
+  for (const q of [4 * segment, 4 * segment + 2]) {
+    const x = tree.coords[q] as number;
+    const y = tree.coords[q + 1] as number;
+    if (Math.hypot(x - away.x, y - away.y) > 20 * NOTHING) continue;
+    const [mx, my] = normalAt(tree, segment, x, y);
+    const length = Math.hypot(mx, my) || 1;
+    return { ...away, x, y, bx: (side * mx) / length, by: (side * my) / length };
+  }
+  return away;
+}
+
 /** A distance taken as linear about the present centre: room(c) >= gx*cx + gy*cy + k for every c (convexity). */
 interface Edge {
   readonly gx: number;
@@ -181,11 +197,12 @@ function climb(
   away: Away,
   first: readonly number[],
 ): number {
-  const met = startingEdges(tree, first, away, legal);
   const inside = away.d > NOTHING;
+  const from = inside ? away : atCorner(tree, side, first[0] as number, away);
+  const met = startingEdges(tree, first, from, legal);
   const start = inside
     ? { x, y }
-    : { x: away.x + 10 * NOTHING * away.bx, y: away.y + 10 * NOTHING * away.by };
+    : { x: from.x + 10 * NOTHING * from.bx, y: from.y + 10 * NOTHING * from.by };
   const top = walkUp(tree, side, x, y, r, legal, start, met);
   if (r === 0 || top.x !== x || top.y !== y) return top.worth;
   const others = waysOut(tree, x, y, r, met).map((out) =>
