@@ -110,3 +110,13 @@ export function bySide<T>(work: (side: Side) => T): (side: Side) => T {
   const plug = once(() => work('plug'));
   return (side) => (side === 'pocket' ? pocket() : plug());
 }
+
+/** The same for each limit asked. */
+export function byLimit<T>(work: (limit: number) => T): (limit: number) => T {
+  const known = new Map<number, () => T>();
+  return (limit) => {
+    const found = known.get(limit) ?? once(() => work(limit));
+    known.set(limit, found);
+    return found();
+  };
+}

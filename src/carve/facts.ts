@@ -12,7 +12,7 @@ import type { Bit } from '../job/schema.ts';
 import { type LengthStyle, show, toDegrees, type UnitName } from '../units.ts';
 import { speciesOf } from '../wood/species.ts';
 import type { ToolShape } from './cut.ts';
-import { bySide, type CoreFacts, type Depths, type Fitted, once, type Side } from './facts-core.ts';
+import { byLimit, bySide, type CoreFacts, type Depths, type Fitted, once, type Side } from './facts-core.ts';
 import { type WoodFacts, woodFacts } from './facts-wood.ts';
 import { asPressed, type FitInput, makePair, RIM_GIVE } from './fit.ts';
 import { mendsFor } from './fit-mends.ts';
@@ -44,7 +44,12 @@ export function factsOf(
   const depths = depthsOf(job);
   const style = job.units;
   const plugOnPocket = once(() => applyRegion(match().aligned, region('plug')));
-  const leastLand = bySide((side) => leastWidth(outside(side)));
+  const narrowStrokes = bySide((side) => byLimit((below) => narrowRuns(region(side).rings, below)));
+  const narrowLands = bySide((side) => byLimit((below) => narrowRuns(outside(side), below)));
+  // The limit that rules ask for the tip: what is narrower is sought once.
+  const forTip = (side: Side): number =>
+    (tipWidth(side === 'pocket' ? job.bit : job.plugBit) ?? 0) + limit('tip-spare-least');
+  const leastLand = bySide((side) => leastWidth(outside(side), narrowLands(side)(forTip(side))));
   const fitted = once((): Fitted => {
     const input = fitInputOf(job, region('pocket'), match, plugOnPocket, leastLand);
     if (!('pocket' in input)) return input;
@@ -79,10 +84,10 @@ export function factsOf(
       };
       return spread(made.pair, settings, made.touching);
     }),
-    leastStroke: bySide((side) => leastWidth(region(side).rings)),
+    leastStroke: bySide((side) => leastWidth(region(side).rings, narrowStrokes(side)(forTip(side)))),
     leastLand,
-    narrowStrokes: (side: Side, below: number) => narrowRuns(region(side).rings, below),
-    narrowLands: (side: Side, below: number) => narrowRuns(outside(side), below),
+    narrowStrokes: (side: Side, below: number) => narrowStrokes(side)(below),
+    narrowLands: (side: Side, below: number) => narrowLands(side)(below),
     keepOutDrawn: (index: number) => {
       const drawn = keepOutArt[index];
       return drawn && tidy(drawn.shapes, tidySettings(limit)).region;

@@ -42,6 +42,12 @@ export interface NarrowRuns {
   readonly least: number | undefined;
 }
 
+export interface LeastWidth {
+  readonly width: number;
+  readonly at: Point;
+  readonly contacts: readonly [Point, Point];
+}
+
 /** Corners sharper than this are tips; the walls of larger ones close too fast to be a stroke. */
 const TIP = degrees(30);
 /** A dead end that tapers to less than this share of the limit has run out into a tip, whatever its last point is. */
@@ -80,11 +86,12 @@ export function narrowRuns(rings: readonly Ring[], below: number): NarrowRuns {
 
 /**
  * The least stroke width of a whole region, whatever its size; round and square pieces count by their largest disc,
- * sharp tips not at all. Undefined for a region without area.
+ * sharp tips not at all. Undefined for a region without area. `known` is what is narrow below any limit, when that has
+ * been found: where it holds anything, the least is among it.
  */
-export function leastWidth(
-  rings: readonly Ring[],
-): { readonly width: number; readonly at: Point; readonly contacts: readonly [Point, Point] } | undefined {
+export function leastWidth(rings: readonly Ring[], known?: NarrowRuns): LeastWidth | undefined {
+  const found = known?.runs.find((run) => run.kind !== 'sharp-tip');
+  if (found) return { width: found.width, at: found.at, contacts: found.contacts };
   const size = extent(rings);
   // Every piece is an island once the limit is wider than the drawing, so the search ends.
   for (let below = size / 64; below > 0 && below < 5 * size; below *= 2) {
