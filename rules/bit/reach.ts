@@ -57,8 +57,8 @@ function diameter(facts: Facts, side: Side, demand: Demand): Reading | Silence {
   const slim = cuttingDiameter < demand.diameter;
   return {
     measured: quantity(cuttingDiameter, 'mm'),
-    // The radius of a narrow design is found to a micrometre.
-    give: 0.002,
+    // The radius of a narrow design is found to within 2 micrometres.
+    give: 0.004,
     want: { atLeast: demand.diameter },
     place: placeInJob(facts, `${keyOf(facts, side)}.cutting-diameter`),
     label: `Cutting diameter for the ${side}`,

@@ -25,6 +25,21 @@ describe('the largest inscribed radius', () => {
     expect(largestRadiusUpTo(polygon(0, 0, 1, 0, 0, 1), 0)).toBe(0);
   });
 
+  it('is found in the one crossing of a thousand bars, where places along the outline lie too far apart to show it', () => {
+    const bars = Array.from({ length: 1000 }, (_, k) => {
+      const y = 3 * k;
+      return Float64Array.of(0, y, 50, y, 50, y + 1, 0, y + 1);
+    });
+    const [a, b] = [25, 26];
+    const cross = Float64Array.from(
+      [a, 0, b, 0, b, a, 51, a, 51, b, b, b, b, 51, a, 51, a, b, 0, b, 0, a, a, a].map((v) => v + 3100),
+    );
+    const radius = largestRadiusUpTo({ rings: [...bars, cross] }, 5);
+    // A disc through the four inner corners of a crossing of bars 1 mm wide: half the diagonal of 1 mm.
+    expect(radius).toBeGreaterThan(Math.SQRT1_2 - 1e-6);
+    expect(radius).toBeLessThan(Math.SQRT1_2 + 0.003);
+  });
+
   it('is where the drawing drawn in by it vanishes (offsets by clipper2-wasm), in icons nobody here drew', () => {
     for (const { name, region } of icons(12)) {
       const radius = largestRadiusUpTo(region, 40);
