@@ -36,9 +36,11 @@ function readingsOf(facts: Facts, side: Side): Reading[] {
     (thing): Reading => ({
       measured: quantity(1, 'count'),
       give: 0,
-      want: { atMost: 0 },
+      // What lies off the page is counted all the same, so it wants a look and no more.
+      want: thing.kind === 'out-of-view' ? { atMost: 0, hardAtMost: 1 } : { atMost: 0 },
       place: placeOf(facts, side, thing.mark),
-      label: `Left out, ${side}: ${NAMES[thing.kind]}`,
+      label:
+        thing.kind === 'out-of-view' ? `Off the page, ${side}` : `Left out, ${side}: ${NAMES[thing.kind]}`,
       says: thing.says,
       cure: CURES[thing.kind] ?? 'Turn it into a closed, filled outline, or take it out of the drawing.',
     }),

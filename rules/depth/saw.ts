@@ -1,4 +1,6 @@
+import type { Facts } from '../../src/carve/facts.ts';
 import { quantity } from '../../src/engine/judge.ts';
+import type { Reading } from '../../src/engine/reading.ts';
 import type { Rule } from '../../src/engine/rule.ts';
 import { placeInJob } from '../place.ts';
 
@@ -28,6 +30,36 @@ export const depthSaw: Rule = {
             : `A saw that cuts ${facts.length(taken)} wide${assumed} has room.`,
         ...(saw < atLeast ? { cure: `Add ${facts.length(atLeast - saw)} to the plug's flat depth.` } : {}),
       },
+      ...settled(facts, taken),
     ];
   },
 };
+
+/** The same once the plug has settled: a slack plug sinks, and its stock comes down towards the board. */
+function settled(facts: Facts, taken: number): Reading[] {
+  const fitted = facts.fitted();
+  if (!('fit' in fitted)) return [];
+  const { fit } = fitted;
+  const { wide } = fit.sawGap;
+  // A plug that does not sink has the saw gap of its depths, and that was told already.
+  if (wide >= facts.depths.saw - fit.give) return [];
+  const atLeast = taken + facts.limit('saw-spare-least');
+  return [
+    {
+      measured: quantity(wide, 'mm'),
+      give: fit.give,
+      want: { atLeast, hardAtLeast: taken },
+      place: { part: 'pair' },
+      label: 'Saw gap once settled',
+      says:
+        wide < atLeast
+          ? `Pressed home, the plug sinks by ${facts.length(facts.depths.saw - wide)}, and the saw has too little room above the board.`
+          : `Pressed home, the plug sinks by ${facts.length(facts.depths.saw - wide)}, and the saw still has room.`,
+      ...(wide < atLeast
+        ? {
+            cure: `Add ${facts.length(atLeast - wide)} to the plug's flat depth, or mend what lets the plug sink.`,
+          }
+        : {}),
+    },
+  ];
+}

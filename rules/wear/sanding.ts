@@ -3,6 +3,7 @@ import type { Worn, WornStroke } from '../../src/carve/facts-wood-joint.ts';
 import { quantity } from '../../src/engine/judge.ts';
 import type { Reading } from '../../src/engine/reading.ts';
 import type { Rule } from '../../src/engine/rule.ts';
+import { toDegrees } from '../../src/units.ts';
 import { counted, placeAt, placeInJob } from '../place.ts';
 
 /** What may be sanded off the face before the first stroke is gone: half its width over the wall's slope. */
@@ -59,7 +60,7 @@ function ofStroke(facts: Facts, worn: Worn, stroke: WornStroke): Reading {
     give: facts.outlineGive() / worn.lossPerMm,
     want: { atLeast, hardAtLeast: facts.limit('sanding-least-hard') },
     place: placeAt(facts, 'pocket', stroke.at),
-    says: `This stroke, ${facts.length(stroke.width)} wide, is gone after ${facts.length(stroke.left)} of sanding: ${counted(stroke.times, 'resurfacing')} of ${facts.length(each)}. Strokes of the inlay lose ${facts.length(worn.lossPerMm * each)} of width each time.${proud}`,
+    says: `This stroke, ${facts.length(stroke.width)} wide, is gone after ${facts.length(stroke.left)} of sanding: ${counted(stroke.times, 'resurfacing')} of ${facts.length(each)}. Strokes of the inlay lose ${facts.length(worn.lossPerMm * each)} of width each time.${proud} ${othersText(stroke)}`,
     ...(soon
       ? {
           cure: held
@@ -70,4 +71,10 @@ function ofStroke(facts: Facts, worn: Worn, stroke: WornStroke): Reading {
         }
       : {}),
   };
+}
+
+/** The same stroke under other bits, so that a maker who may still choose one sees what it is worth. */
+function othersText({ others }: WornStroke): string {
+  const each = others.map(({ angle, times }) => `${times} cut at ${toDegrees(angle).toFixed(0)} degrees`);
+  return `Seated home it would stand ${each.slice(0, -1).join(', ')} and ${each.at(-1)}.`;
 }

@@ -3,6 +3,7 @@ import { signedArea } from '../geometry/ring.ts';
 import type { Motion, Point, Region } from '../geometry/shapes.ts';
 import type { Job } from '../job/job.ts';
 import type { Air } from '../job/schema.ts';
+import { degrees } from '../units.ts';
 import { type JointMovement, jointMovement, type Year } from '../wood/joint.ts';
 import { equilibriumMoisture } from '../wood/moisture.ts';
 import { speciesOf } from '../wood/species.ts';
@@ -21,7 +22,12 @@ export interface WornStroke {
   readonly left: number;
   /** Whole resurfacings it stands. */
   readonly times: number;
+  /** The same with other usual bits, seated as drawn. `angle`: included, radians. */
+  readonly others: readonly { readonly angle: number; readonly times: number }[];
 }
+
+/** Included angles that V-bits are commonly sold in (common practice, no source). */
+const USUAL_ANGLES = [15, 30, 60, 90].map(degrees);
 
 export interface Worn {
   /** Strokes that do not stand the sanding wanted, the first to go first; else the narrowest alone. */
@@ -57,7 +63,17 @@ export function wornOf(core: WoodCore): Worn | Unseen {
   const strokes = places
     .map(({ at, width }) => {
       const left = sandingLeft(width, 0, wearing);
-      return { at, width, left, times: wholeTimes(left, limit('sanding-each')) };
+      const each = limit('sanding-each');
+      const others = USUAL_ANGLES.filter((angle) => Math.abs(angle - job.plugBit.angle) > 1e-6).map(
+        (angle) => ({
+          angle,
+          times: wholeTimes(
+            sandingLeft(width, 0, { halfAngle: angle / 2, mating: depths.mating, proud: 0 }),
+            each,
+          ),
+        }),
+      );
+      return { at, width, left, times: wholeTimes(left, each), others };
     })
     .sort((a, b) => a.left - b.left);
   return { strokes, allGone: Math.max(0, depths.mating - proud), proud, lossPerMm: loss };

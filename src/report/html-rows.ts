@@ -31,7 +31,7 @@ export function rowGroups(
     group('Wants attention', wanting) +
     group('Could not be seen', unseen) +
     group('Holds', holding) +
-    group('No business here', moot) +
+    group('Not looked at', moot) +
     left
   );
 }

@@ -32,6 +32,13 @@ describe('artwork.read', () => {
     expect(reading?.place.part).toBe('pocket');
   });
 
+  it('is close on a shape off the page, which is used all the same', () => {
+    const off = `${LEAF}<rect x="92" y="80" width="20" height="10"/>`;
+    const check = ask(artworkRead, { pocket: off });
+    expect(check.outcome).toBe('close');
+    expect(bad(check)[0]?.label).toContain('Off the page');
+  });
+
   it('fails a drawing that holds nothing to cut', () => {
     const check = ask(artworkRead, { pocket: '<g/>', plug: LEAF });
     expect(check.outcome).toBe('fail');

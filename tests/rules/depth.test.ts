@@ -5,6 +5,7 @@ import { depthMating } from '../../rules/depth/mating.ts';
 import { depthPlugStock } from '../../rules/depth/plug-stock.ts';
 import { depthSaw } from '../../rules/depth/saw.ts';
 import type { Rule } from '../../src/engine/rule.ts';
+import { tan30deg } from '../constants.ts';
 import { ask, factsFor, LEAF } from '../pairs.ts';
 
 const outcome = (rule: Rule, job: Record<string, unknown>) => ask(rule, { pocket: LEAF, job }).outcome;
@@ -89,6 +90,19 @@ describe('depth.saw', () => {
     const reading = first(depthSaw, { saw: undefined });
     expect(reading?.want.atLeast).toBeCloseTo(1.7, 12);
     expect(reading?.says).toContain('names no saw');
+  });
+});
+
+describe('depth.saw after settling', () => {
+  it('tells when a plug that is slack all round brings its stock down on the saw', () => {
+    // Toolpaths for a sharp point cut with a 0.2 mm flat: both halves 0.1 mm loose, so the plug sinks 2 r / t.
+    const slack = { 'bit.tip-flat': 0.2, 'bit.toolpath-tip-flat': 0, 'plug.flat-depth': 1.5 };
+    const reading = ask(depthSaw, { pocket: LEAF, job: slack }).readings.find(
+      (one) => one.label === 'Saw gap once settled',
+    );
+    expect(reading?.measured.value).toBeCloseTo(1.5 - 0.2 / tan30deg.half, 1);
+    expect(reading?.outcome).toBe('fail');
+    expect(ask(depthSaw, { pocket: LEAF, job: { 'plug.flat-depth': 1.5 } }).readings).toHaveLength(1);
   });
 });
 

@@ -10,6 +10,13 @@ const asked = (width: number, job: Record<string, unknown> = {}) =>
   ask(wearSanding, { pocket: stroke(width), job: { ...SHARP, ...job } });
 
 describe('wear.sanding', () => {
+  it('compares what a stroke stands between bit angles: half its width over the slope, in whole resurfacings', () => {
+    // 0.8 mm over tan(7.5), tan(30), tan(45): 6.08 (but 5 of mating), 1.386 and 0.8 mm, at 0.25 mm each.
+    const says = asked(1.6, { 'limits.sanding-each': 0.25 }).readings[0]?.says;
+    expect(says).toContain('20 cut at 15 degrees, 5 cut at 60 degrees and 3 cut at 90 degrees');
+    expect(says).not.toContain('cut at 30 degrees');
+  });
+
   it('a stroke of 1.6 mm is gone after 3.0 mm with a 30 degree bit, after 1.4 mm with 60 (half width over slope)', () => {
     const narrow = asked(1.6).readings[0];
     expect(narrow?.measured.value).toBeCloseTo(0.8 / Math.tan(degrees(15)), 2);
