@@ -68,8 +68,6 @@ export interface CoreFacts {
   readonly figures: (
     withFit: boolean,
   ) => Readonly<Record<string, { value: number; unit: UnitName } | undefined>>;
-  /** The job in a few lines of at most 80 columns. */
-  readonly summary: () => readonly string[];
   /** A length in the job's unit, for sentences. */
   readonly length: (mm: number) => string;
 }

@@ -9,8 +9,7 @@ import { leastWidth, narrowRuns } from '../geometry/width.ts';
 import type { Job } from '../job/job.ts';
 import type { LimitName } from '../job/limits.ts';
 import type { Bit } from '../job/schema.ts';
-import { type LengthStyle, show, toDegrees, type UnitName } from '../units.ts';
-import { speciesOf } from '../wood/species.ts';
+import { show, type UnitName } from '../units.ts';
 import type { ToolShape } from './cut.ts';
 import { byLimit, bySide, type CoreFacts, type Depths, type Fitted, once, type Side } from './facts-core.ts';
 import { type WoodFacts, woodFacts } from './facts-wood.ts';
@@ -114,7 +113,6 @@ export function factsOf(
       ...fitFigures(withFit ? fitted() : undefined),
       'inlay-area': { value: area(region('pocket')), unit: 'mm2' },
     }),
-    summary: () => summaryOf(job, depths),
     length: (mm) => show(mm, 'mm', style),
   };
 }
@@ -213,39 +211,4 @@ function tidySettings(limit: (name: LimitName) => number) {
     speckAreaLeast: limit('speck-area-least'),
     sliverWidthLeast: limit('sliver-width-least'),
   };
-}
-
-function summaryOf(job: Job, depths: Depths): string[] {
-  const { units: style } = job;
-  const length = (mm: number | undefined) => (mm === undefined ? '?' : show(mm, 'mm', style));
-  const piece = (side: Side): string => {
-    const { stock, startDepth, flatDepth } = job[side];
-    const wood = [woodName(stock.wood), stock.grain === undefined ? undefined : `${stock.grain} grain`];
-    if (stock.thickness !== undefined) wood.push(length(stock.thickness));
-    const text = wood.filter((word) => word !== undefined).join(', ');
-    return `${side.padEnd(8)}${text.padEnd(38)} start ${length(startDepth).padEnd(10)} flat ${length(flatDepth)}`;
-  };
-  const lines = [piece('pocket'), piece('plug')];
-  for (const [name, bit] of [
-    ['bit', job.bit],
-    ['plug bit', job.plugBit],
-  ] as const)
-    if (name === 'bit' || job.plugBit !== job.bit) lines.push(`${name.padEnd(8)}${bitText(bit, style)}`);
-  const budget = `mating ${length(depths.mating)}   glue gap ${length(depths.glue)}   saw gap ${length(depths.saw)}`;
-  return [...lines, `${'depths'.padEnd(8)}${budget}`];
-}
-
-function woodName(wood: string | undefined): string {
-  if (wood === undefined) return 'wood not named';
-  // The head of a sheet has room for a name, not for its other names in brackets.
-  return speciesOf(wood)?.name.toLowerCase().replace(/ \(.*/, '') ?? 'unlisted wood';
-}
-
-function bitText(bit: Bit, style: LengthStyle): string {
-  const words = [`${show(toDegrees(bit.angle), 'deg', style)} V-bit`];
-  if (bit.tipFlat !== undefined)
-    words.push(bit.tipFlat === 0 ? 'sharp point' : `tip flat ${show(bit.tipFlat, 'mm', style)}`);
-  else if (bit.tipRadius !== undefined) words.push(`tip radius ${show(bit.tipRadius, 'mm', style)}`);
-  else words.push('tip not known');
-  return words.join(', ');
 }

@@ -4,6 +4,7 @@ import type { CheckedJob } from '../engine/checked.ts';
 import { open } from '../geometry/offset.ts';
 import { boxOf } from '../geometry/ring.ts';
 import type { Point, Region, Ring } from '../geometry/shapes.ts';
+import { jobLines } from './head.ts';
 import type { FitData, HtmlSheet, Marked, PlanData, Sanding, WidthClass } from './html-data.ts';
 import { thinned } from './lesson-drawing.ts';
 import { balloonsOf, baseName } from './sheet.ts';
@@ -22,7 +23,7 @@ const SANDING_STEPS = 16;
 export function htmlSheet(checked: CheckedJob, facts: Facts): HtmlSheet {
   const { pocket, plug } = facts.job;
   return {
-    summary: facts.summary(),
+    summary: jobLines(facts),
     files: { pocket: baseName(pocket.outline.path), plug: baseName(plug.outline.path) },
     data: planData(checked, facts),
   };

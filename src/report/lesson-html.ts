@@ -1,4 +1,5 @@
 import type { Artwork } from '../artwork/artwork.ts';
+import { jobLines } from './head.ts';
 import { findings, haveOf, type Lesson, QUESTION } from './lesson.ts';
 import { boxOfShapes, pathData } from './lesson-drawing.ts';
 import { type Block, type Page, sectionOf } from './page.ts';
@@ -45,7 +46,7 @@ function article(lesson: Lesson, body: string): string {
 ${picture(facts.artwork('pocket'), facts.artwork('plug'), 'pocket')}
 ${picture(facts.artwork('plug'), facts.artwork('pocket'), 'plug')}
 </div>
-<pre class="job">${escaped(facts.summary().join('\n'))}</pre>
+<pre class="job">${escaped(jobLines(facts).join('\n'))}</pre>
 ${body}
 </article>`;
 }

@@ -2,6 +2,7 @@ import type { Facts } from '../carve/facts.ts';
 import type { CheckedJob } from '../engine/checked.ts';
 import type { JudgedCheck, JudgedReading } from '../engine/judge.ts';
 import type { Ink } from './colour.ts';
+import { jobLines } from './head.ts';
 import { columns, fitTo, padEnd, padStart, printable, wrap } from './layout.ts';
 import { type Page, sectionLines, sectionOf } from './page.ts';
 import { closestOf, figureWords, notPassing } from './sheet.ts';
@@ -35,7 +36,7 @@ export function questionLines(lesson: Lesson, drawing: readonly string[], width:
   return [
     ink.strong(fitTo(`Lesson ${lesson.number} of ${lesson.of}   ${printable(lesson.checked.title)}`, width)),
     '',
-    ...lesson.facts.summary().map((line) => fitTo(printable(line), width)),
+    ...jobLines(lesson.facts).map((line) => fitTo(printable(line), width)),
     '',
     ...drawing,
     '',

@@ -4,6 +4,7 @@ import type { JudgedCheck, JudgedReading } from '../engine/judge.ts';
 import type { Answer, Place } from '../engine/reading.ts';
 import { type LengthStyle, show, showBare } from '../units.ts';
 import type { Ink } from './colour.ts';
+import { jobLines } from './head.ts';
 import { columns, padEnd, padStart, printable, wrap } from './layout.ts';
 
 export interface SheetSettings {
@@ -51,7 +52,7 @@ export function sheet(checked: CheckedJob, facts: Facts, settings: SheetSettings
   const style = facts.job.units;
   const lines = [
     ...heading(checked, width, settings.ink),
-    ...facts.summary().flatMap((line) => hung(printable(line), width)),
+    ...jobLines(facts).flatMap((line) => hung(printable(line), width)),
     '',
     ...(settings.plan === undefined ? [] : [...settings.plan, '']),
     ...table(checked, balloons, style, width, settings.ink),
