@@ -58,7 +58,7 @@ function hitsOf(facts: Facts, side: Side, held: Held): (Reading | Silence)[] {
   const met = held.hits.map(
     (hit): Reading => ({
       measured: quantity(hit.area, 'mm2'),
-      give: 0,
+      give: hit.give,
       want: { atMost: 0 },
       place: placeAt(facts, side, hit.at),
       label: `Free of ${hit.name}`,

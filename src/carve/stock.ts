@@ -132,6 +132,8 @@ export interface KeepOutHit {
   readonly by: 'bit' | 'nut';
   /** mm2 of it that is swept, and a place inside that. */
   readonly area: number;
+  /** How far that area may be off, mm2. */
+  readonly give: number;
   readonly at: Point;
 }
 
@@ -146,7 +148,7 @@ export function keepOutHits(
   const hits = (by: KeepOutHit['by'], swept: Region, of: readonly KeepOutShape[]): readonly KeepOutHit[] =>
     of.flatMap(({ name, shape }) => {
       const overlap = overlapArea(swept, shape);
-      return overlap ? [{ name, by, area: overlap.area, at: overlap.at }] : [];
+      return overlap ? [{ name, by, ...overlap }] : [];
     });
   const byBit = hits('bit', sweptAt(outline, border), keepOuts);
   if (!nut) return byBit;

@@ -1,7 +1,7 @@
 /**
  * Overlap of two unrelated regions: a shape and a keep-out, two shapes of a drawing. The engine that
  * every verdict rests on gives the area and the place; an unrelated library is asked for the area as well, on a
- * grid and within a size it can bear, and `confirmed` says whether the two agree.
+ * grid and within a size it can bear, and the larger of the two counts: what is swept is better told too large.
  */
 import polygonClipping, { type MultiPolygon, type Pair } from 'polygon-clipping';
 import { intersect } from './combine.ts';
@@ -21,8 +21,8 @@ export interface Overlap {
   readonly area: number;
   /** A point inside the largest piece of the overlap. */
   readonly at: Point;
-  /** Whether two unrelated libraries agree on the area. */
-  readonly confirmed: boolean;
+  /** How far the area may be off by the grid of the second opinion, mm2. */
+  readonly give: number;
 }
 
 /** Where and how much two regions overlap; undefined when they share no area. */
@@ -31,12 +31,8 @@ export function overlapArea(a: Region, b: Region): Overlap | undefined {
   const size = area(shared);
   if (!(size > 0)) return undefined;
   const witness = witnessArea(a, b);
-  const slack = SNAP * 2 * shared.rings.reduce((sum, ring) => sum + perimeter(ring), 0) + SNAP;
-  return {
-    area: size,
-    at: pointInside(shared),
-    confirmed: witness !== undefined && Math.abs(witness - size) <= slack,
-  };
+  const give = SNAP * 2 * shared.rings.reduce((sum, ring) => sum + perimeter(ring), 0);
+  return { area: Math.max(size, witness ?? 0), at: pointInside(shared), give };
 }
 
 /** The overlap's area by the unrelated library, mm2; undefined when it is too large for it or it gave up. */
