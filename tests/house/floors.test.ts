@@ -13,6 +13,7 @@ const STOREYS: readonly (readonly string[])[] = [
   ['src/carve'],
   ['src/engine'],
   ['rules'],
+  ['src/advice'],
   ['src/report'],
   ['src/cli'],
   ['src/index.ts'],
