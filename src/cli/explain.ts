@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { RULES } from '../../rules/index.ts';
+import { ADVICE_NAMES, type AdviceName } from '../advice/pages.ts';
 import type { Rule } from '../engine/rule.ts';
 import { InputFault } from '../fault.ts';
 import { LIMITS, type Limit } from '../job/limits.ts';
@@ -19,19 +20,33 @@ import { type Screen, screen } from './terminal.ts';
 const SHOWN = 3;
 const INDENT = '  ';
 
-/** Prints the list of checks, or the page of one with its limits and its sample's figures. Returns the exit status. */
+/** Prints the list, or the page of a check or command; a check's with its sample's figures. Returns the exit status. */
 export async function explain(id: string | undefined): Promise<number> {
-  const view = screen();
-  const rule = id === undefined ? undefined : ruleNamed(id);
-  const lines = rule === undefined ? listLines(view) : explainLines(rule, view, await sampleRun(rule.id));
+  const lines = await linesOf(id, screen());
   process.stdout.write(`${lines.join('\n')}\n`);
   return EXIT.good;
+}
+
+async function linesOf(id: string | undefined, view: Screen): Promise<string[]> {
+  if (id === undefined) return listLines(view);
+  const command = advicePages().find(({ name }) => name === id);
+  if (command !== undefined)
+    return [view.ink.faint(`dryfit ${id}`), ...pageLines(command.page, view.width, view.ink)];
+  const rule = ruleNamed(id);
+  return explainLines(rule, view, await sampleRun(rule.id));
+}
+
+/** The pages of what Dryfit does besides checking. */
+export function advicePages(): readonly { readonly name: AdviceName; readonly page: Page }[] {
+  return ADVICE_NAMES.map((name) => ({ name, path: join(packageFolder(), 'src', 'advice', `${name}.md`) }))
+    .filter(({ path }) => existsSync(path))
+    .map(({ name, path }) => ({ name, page: readPage(readText(path, 'the page of this command')) }));
 }
 
 function ruleNamed(id: string): Rule {
   const rule = RULES.find((candidate) => candidate.id === id);
   if (rule !== undefined) return rule;
-  const ids = RULES.map((candidate) => candidate.id);
+  const ids = [...RULES.map((candidate) => candidate.id), ...ADVICE_NAMES];
   const near = nearIds(id, ids);
   const hint =
     near.length > 0 ? `Did you mean ${near.join(' or ')}?` : '"dryfit explain" without an id lists them all.';
@@ -46,16 +61,24 @@ export function nearIds(id: string, ids: readonly string[]): readonly string[] {
   return ids.filter((candidate) => candidate.split('.').some((word) => words.includes(word)));
 }
 
-/** Every check with its question, under its subject. */
+/** Every check with its question, then every other thing there is a page of. */
 export function listLines({ ink, width }: Screen): string[] {
   const longest = Math.max(...RULES.map((rule) => rule.id.length)) + 2;
-  const lines = ['The checks, in the order a maker would ask them.', ''];
-  for (const rule of RULES) {
-    const [first, ...rest] = wrap(rule.asks, width - longest);
-    lines.push(`${ink.strong(padEnd(rule.id, longest))}${first}`);
-    lines.push(...rest.map((line) => padEnd('', longest) + line));
-  }
-  return [...lines, '', 'One of them in full: dryfit explain ID'];
+  const row = (id: string, asks: string): string[] => {
+    const [first, ...rest] = wrap(asks, width - longest);
+    return [`${ink.strong(padEnd(id, longest))}${first}`, ...rest.map((line) => padEnd('', longest) + line)];
+  };
+  return [
+    'The checks, in the order a maker would ask them.',
+    '',
+    ...RULES.flatMap((rule) => row(rule.id, rule.asks)),
+    '',
+    'The other things Dryfit does',
+    '',
+    ...advicePages().flatMap(({ name, page }) => row(name, page.title)),
+    '',
+    'One of them in full: dryfit explain ID',
+  ];
 }
 
 /** The page of one check, the limits it uses with their ground, and what was measured on its sample. */

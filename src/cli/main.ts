@@ -22,7 +22,7 @@ function program(done: (status: number) => void): Command {
   dryfit
     .command('explain')
     .description('what a check asks, why wood cares, how to mend it; without an id, the list of checks')
-    .argument('[id]', 'the id of a check, such as depth.glue')
+    .argument('[id]', 'the id of a check, such as depth.glue, or a command, such as choose')
     .action(async (id: string | undefined) => {
       const { explain } = await import('./explain.ts');
       done(await explain(id));
