@@ -28,6 +28,8 @@ export interface Held {
   readonly hits: readonly KeepOutHit[];
   /** How many keep-outs stand on this side. */
   readonly keepOuts: number;
+  /** Those whose shape is known, for a drawing. */
+  readonly standing: readonly KeepOutShape[];
   /** What could not be looked at, in sentences. */
   readonly unseen: readonly string[];
 }
@@ -47,6 +49,7 @@ export function heldOf(side: Side, core: WoodCore): Held {
     by: border > alone ? 'clearing bit' : 'V-bit',
     hits: withoutRepeats(hits.flatMap((nut) => keepOutHits(outline, border, standing.shapes, nut))),
     keepOuts: standing.shapes.length + standing.unread.length,
+    standing: standing.shapes,
     unseen: [...standing.unread, ...(standing.shapes.length > 0 ? nuts.unknown : [])],
   };
 }
