@@ -40,7 +40,7 @@ const MOST_FAULTS = 12;
 /** Reads YAML text; throws InputFaults with line and column when it is not one plain map. */
 export function readDocument(text: string, file: string): WrittenMap {
   if (text.length > LONGEST_TEXT)
-    throw fault(`The job has ${text.length} characters; at most ${LONGEST_TEXT} are read.`, { file });
+    throw fault(`The file has ${text.length} characters; at most ${LONGEST_TEXT} are read.`, { file });
   const lines = new LineCounter();
   const at = (offset: number): FaultPlace => {
     const { line, col } = lines.linePos(offset);
@@ -51,9 +51,9 @@ export function readDocument(text: string, file: string): WrittenMap {
   refuseMachinery(document, at);
   const root = document.contents as Node | null;
   if (root === null || (isScalar(root) && root.value === null))
-    throw fault('The job is empty; a map of keys like "units: mm" was wanted.', { file });
+    throw fault('The file is empty; a map of keys like "units: mm" was wanted.', { file });
   if (!isMap(root))
-    throw fault('The job is no map of keys; lines like "units: mm" were wanted.', at(root.range?.[0] ?? 0));
+    throw fault('The file is no map of keys; lines like "units: mm" were wanted.', at(root.range?.[0] ?? 0));
   const doubled: InputFault[] = [];
   const written = convert(root, at(root.range?.[0] ?? 0), at, doubled) as WrittenMap;
   if (doubled.length > 0) throw new InputFaults(doubled);
@@ -70,16 +70,16 @@ function parse(text: string, file: string, lineCounter: LineCounter): Document {
       version: '1.2',
     });
   } catch (error) {
-    if (error instanceof RangeError) throw fault('The job is nested too deeply to be read.', { file });
+    if (error instanceof RangeError) throw fault('The file is nested too deeply to be read.', { file });
     throw error;
   }
 }
 
 const SENTENCES: Readonly<Record<string, string>> = {
   TAB_AS_INDENT: 'A tab stands at the start of this line; indent with blanks.',
-  MULTIPLE_DOCS: 'A second job begins here (---); one job a file is read.',
+  MULTIPLE_DOCS: 'A second document begins here (---); one is read.',
   BAD_INDENT: 'This line is indented unlike its neighbours, or a bracket or brace before it is not closed.',
-  BAD_ALIAS: 'Anchors and references (& and *) are not used in a job.',
+  BAD_ALIAS: 'Anchors and references (& and *) are not used here.',
   BAD_DQ_ESCAPE:
     'A backslash in double quotes means something else to YAML; leave the quotes away or write / in paths.',
   BLOCK_AS_IMPLICIT_KEY:
@@ -88,7 +88,7 @@ const SENTENCES: Readonly<Record<string, string>> = {
   UNEXPECTED_TOKEN: 'This is out of place here; perhaps a bracket, quote or colon too many.',
   KEY_OVER_1024_CHARS: 'This key is far too long.',
   MULTILINE_IMPLICIT_KEY: 'The colon after this key is missing.',
-  RESOURCE_EXHAUSTION: 'The job is nested too deeply to be read.',
+  RESOURCE_EXHAUSTION: 'The file is nested too deeply to be read.',
 };
 
 function syntaxFaults(errors: readonly YAMLError[], at: (offset: number) => FaultPlace): InputFault[] {
@@ -111,7 +111,7 @@ function refuseMachinery(document: Document, at: (offset: number) => FaultPlace)
   visit(document, {
     Node(_key, node) {
       if (isAlias(node) || node.anchor !== undefined) refuse(node, SENTENCES['BAD_ALIAS'] as string);
-      else if (node.tag !== undefined) refuse(node, 'Tags (!) are not used in a job.');
+      else if (node.tag !== undefined) refuse(node, 'Tags (!) are not used here.');
       return faults.length >= MOST_FAULTS ? visit.BREAK : undefined;
     },
   });

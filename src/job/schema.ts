@@ -15,6 +15,8 @@ import { DRAWS, SEED, SOURCE_NAMES, type SourceName, SPREAD } from './spread.ts'
  * what is wrong and the published JSON Schema all come from it.
  */
 
+export { ListOf, Optional, type Static };
+
 /** How a written value becomes a number or a word of ours. Kept beside each leaf, dropped from the JSON Schema. */
 export type Reads =
   | { readonly as: 'length'; readonly sign: Sign }
@@ -56,7 +58,7 @@ const LENGTH = written(
 const ANGLE = written('[dD][eE][gG]|[dD][eE][gG][rR][eE][eE][sS]?|°|[rR][aA][dD]');
 const MEASURE = [{ type: 'number' }, { type: 'string' }];
 
-const length = (means: string, sign: Sign = 'positive') =>
+export const length = (means: string, sign: Sign = 'positive') =>
   leaf<Mm>(
     { as: 'length', sign },
     { anyOf: LENGTH },
@@ -64,7 +66,7 @@ const length = (means: string, sign: Sign = 'positive') =>
   );
 const bitAngle = (means: string) =>
   leaf<Radians>({ as: 'bit-angle' }, { anyOf: ANGLE }, `${means} (degrees, or text like 30 deg)`);
-const angle = (means: string) =>
+export const angle = (means: string) =>
   leaf<Radians>({ as: 'angle' }, { anyOf: ANGLE }, `${means} (degrees, or text like 30 deg)`);
 const feed = (means: string) =>
   leaf<MmPerMinute>(
@@ -80,9 +82,9 @@ const count = (means: string, least: number, most: number) =>
   leaf<number>({ as: 'count', least, most }, { type: 'integer', minimum: least, maximum: most }, means);
 const text = (means: string) => leaf<string>({ as: 'text' }, { type: ['string', 'number'] }, means);
 const outline = (means: string) => leaf<Outline>({ as: 'outline' }, { type: 'string' }, means);
-const choice = <const T extends string>(of: readonly T[], means: string) =>
+export const choice = <const T extends string>(of: readonly T[], means: string) =>
   leaf<T>({ as: 'choice', of }, { enum: of }, means);
-const keys = <const T extends Record<string, TSchema>>(means: string, fields: T) =>
+export const keys = <const T extends Record<string, TSchema>>(means: string, fields: T) =>
   Keys(fields, { additionalProperties: false, description: means });
 
 const stock = keys('the piece of wood', {
@@ -239,7 +241,7 @@ export type KeepOut = Camel<Static<typeof keepOut>>;
 export type Units = LengthStyle;
 
 type CamelKey<K> = K extends `${infer Head}-${infer Tail}` ? `${Head}${Capitalize<CamelKey<Tail>>}` : K;
-type Camel<T> = T extends number | string
+export type Camel<T> = T extends number | string
   ? T
   : T extends readonly (infer Item)[]
     ? readonly Camel<Item>[]

@@ -139,14 +139,14 @@ describe('a job that makes no sense', () => {
 
 describe('a file that is no job', () => {
   it.each([
-    ['', /^-:- The job is empty/],
-    ['# only a remark\n', /^-:- The job is empty/],
-    ['- a\n- b\n', /^1:1 The job is no map of keys/],
+    ['', /^-:- The file is empty/],
+    ['# only a remark\n', /^-:- The file is empty/],
+    ['- a\n- b\n', /^1:1 The file is no map of keys/],
     ['hello', /no map of keys/],
     ['a: b: c', /^1:4 Two keys stand on one line/],
     ['units: mm\nunits: in\n', /^2:1 "units" is written twice; it stands on line 1 already/],
     ['bit: { angle: 30, angle: 60 }', /^1:19 "angle" is written twice/],
-    ['units: mm\n---\nunits: mm\n', /^2:1 A second job begins here/],
+    ['units: mm\n---\nunits: mm\n', /^2:1 A second document begins here/],
     ['bit:\n\tangle: 30\n', /^2:1 A tab stands at the start/],
     ['a: &x 1\nb: *x\n', /Anchors and references/],
     ['a: &a [x]\nb: &b [*a, *a]\nc: [*b, *b]\n', /Anchors and references/],
