@@ -143,7 +143,7 @@ function along(tree: SegmentTree, side: 1 | -1, from: Start, s: number): Start {
 }
 
 /** How deep a bit's tip is when the bit just fills a disc of radius d, mm. */
-function bottomAt({ t, r, ball }: Profile, d: number): number {
+export function bottomAt({ t, r, ball }: Profile, d: number): number {
   if (ball === 0) return (d - r) / t;
   return d < ball / Math.sqrt(1 + t * t) ? ball - Math.sqrt(ball * ball - d * d) : (d - r) / t;
 }
@@ -154,7 +154,7 @@ function riseAt(bit: Profile, s: number): number {
 }
 
 /** Radius of a bit a height above its tip. */
-function radiusAt({ t, r, ball }: Profile, height: number): number {
+export function radiusAt({ t, r, ball }: Profile, height: number): number {
   if (ball === 0) return r + height * t;
   const side = ball * (1 - t / Math.sqrt(1 + t * t));
   return height < side ? Math.sqrt(height * (2 * ball - height)) : r + height * t;

@@ -25,6 +25,8 @@ export type { Depths, Fitted, Side } from './facts-core.ts';
 export interface Facts extends CoreFacts {
   /** What the woods of the pair say: thin parts, wear, movement, glue, stock. */
   readonly wood: WoodFacts;
+  /** What of these facts the drawings alone decide (see cutOtherwise). */
+  readonly drawn: Drawn;
 }
 
 /** `keepOutArt`: the drawings of those keep-outs that have one, at their place in the job's list. */
@@ -34,21 +36,66 @@ export function factsOf(
   plugArt: Artwork,
   keepOutArt: readonly (Artwork | undefined)[] = [],
 ): Facts {
+  return factsOfDrawn(job, drawnOf(job, pocketArt, plugArt, keepOutArt));
+}
+
+/**
+ * The same drawings cut otherwise: what the drawings tell is kept, what hangs on bits and depths is worked out anew.
+ * The job must name the same drawings and have the same limits.
+ */
+export function cutOtherwise(facts: Facts, job: Job): Facts {
+  if (job.limits !== facts.job.limits) throw new Error('A pair cut otherwise keeps its limits.');
+  return factsOfDrawn(job, facts.drawn);
+}
+
+/** What the drawings of a pair tell whatever bit cuts them and however deep. */
+type Drawn = Pick<
+  CoreFacts,
+  'artwork' | 'tidy' | 'region' | 'match' | 'plugOnPocket' | 'narrowStrokes' | 'narrowLands'
+> & {
+  readonly keepOutDrawn: (index: number) => Region | undefined;
+  readonly outside: (side: Side) => readonly Ring[];
+};
+
+function drawnOf(
+  job: Job,
+  pocketArt: Artwork,
+  plugArt: Artwork,
+  keepOutArt: readonly (Artwork | undefined)[],
+): Drawn {
   const artwork = (side: Side): Artwork => (side === 'pocket' ? pocketArt : plugArt);
   const limit = (name: LimitName): number => job.limits[name];
   const tidied = bySide((side) => tidy(artwork(side).shapes, tidySettings(limit)));
   const region = (side: Side): Region => tidied(side).region;
   const outside = bySide((side): readonly Ring[] => reverseRegion(region(side)));
   const match = once(() => comparePair(region('pocket'), region('plug'), limit('mirror-deviation-most')));
-  const depths = depthsOf(job);
-  const style = job.units;
-  const plugOnPocket = once(() => applyRegion(match().aligned, region('plug')));
   const narrowStrokes = bySide((side) => byLimit((below) => narrowRuns(region(side).rings, below)));
   const narrowLands = bySide((side) => byLimit((below) => narrowRuns(outside(side), below)));
+  return {
+    artwork,
+    tidy: tidied,
+    region,
+    outside,
+    match,
+    plugOnPocket: once(() => applyRegion(match().aligned, region('plug'))),
+    narrowStrokes: (side: Side, below: number) => narrowStrokes(side)(below),
+    narrowLands: (side: Side, below: number) => narrowLands(side)(below),
+    keepOutDrawn: (index: number) => {
+      const shapes = keepOutArt[index];
+      return shapes && tidy(shapes.shapes, tidySettings(limit)).region;
+    },
+  };
+}
+
+function factsOfDrawn(job: Job, drawn: Drawn): Facts {
+  const { artwork, tidy: tidied, region, match, plugOnPocket, narrowStrokes, narrowLands } = drawn;
+  const limit = (name: LimitName): number => job.limits[name];
+  const depths = depthsOf(job);
+  const style = job.units;
   // The limit that rules ask for the tip: what is narrower is sought once.
   const forTip = (side: Side): number =>
     (tipWidth(side === 'pocket' ? job.bit : job.plugBit) ?? 0) + limit('tip-spare-least');
-  const leastLand = bySide((side) => leastWidth(outside(side), narrowLands(side)(forTip(side))));
+  const leastLand = bySide((side) => leastWidth(drawn.outside(side), narrowLands(side, forTip(side))));
   const fitted = once((): Fitted => {
     const input = fitInputOf(job, region('pocket'), match, plugOnPocket, leastLand);
     if (!('pocket' in input)) return input;
@@ -83,17 +130,15 @@ export function factsOf(
       };
       return spread(made.pair, settings, made.touching);
     }),
-    leastStroke: bySide((side) => leastWidth(region(side).rings, narrowStrokes(side)(forTip(side)))),
+    leastStroke: bySide((side) => leastWidth(region(side).rings, narrowStrokes(side, forTip(side)))),
     leastLand,
-    narrowStrokes: (side: Side, below: number) => narrowStrokes(side)(below),
-    narrowLands: (side: Side, below: number) => narrowLands(side)(below),
-    keepOutDrawn: (index: number) => {
-      const drawn = keepOutArt[index];
-      return drawn && tidy(drawn.shapes, tidySettings(limit)).region;
-    },
+    narrowStrokes,
+    narrowLands,
+    keepOutDrawn: drawn.keepOutDrawn,
   };
   return {
     ...asked,
+    drawn,
     artwork,
     tidy: tidied,
     bit: (side) => (side === 'pocket' ? job.bit : job.plugBit),
@@ -185,7 +230,8 @@ function fitInputOf(
   };
 }
 
-function toolOf(bit: Bit): ToolShape | undefined {
+/** The bit as the model wants it; undefined when the job does not say what its tip is. */
+export function toolOf(bit: Bit): ToolShape | undefined {
   if (bit.tipFlat === undefined && bit.tipRadius === undefined) return undefined;
   return {
     halfAngle: bit.angle / 2,
