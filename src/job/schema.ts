@@ -80,7 +80,7 @@ const measure = (unit: UnitName, means: string) =>
   leaf<number>({ as: 'measure', unit }, { anyOf: MEASURE }, means);
 const count = (means: string, least: number, most: number) =>
   leaf<number>({ as: 'count', least, most }, { type: 'integer', minimum: least, maximum: most }, means);
-const text = (means: string) => leaf<string>({ as: 'text' }, { type: ['string', 'number'] }, means);
+export const text = (means: string) => leaf<string>({ as: 'text' }, { type: ['string', 'number'] }, means);
 const outline = (means: string) => leaf<Outline>({ as: 'outline' }, { type: 'string' }, means);
 export const choice = <const T extends string>(of: readonly T[], means: string) =>
   leaf<T>({ as: 'choice', of }, { enum: of }, means);
@@ -103,7 +103,7 @@ const stock = keys('the piece of wood', {
   moisture: Optional(percent('the moisture content of the wood when cut')),
 });
 
-const bit = keys('the V-bit; tip-flat or tip-radius, or neither when it is not known', {
+export const bit = keys('the V-bit; tip-flat or tip-radius, or neither when it is not known', {
   angle: bitAngle('the included angle'),
   'tip-flat': Optional(length('the width of the flat at the tip; 0 is a sharp point', 'zero-or-more')),
   'tip-radius': Optional(length('the radius of a ball tip')),

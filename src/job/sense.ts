@@ -31,7 +31,8 @@ export function contradictions(
   return faults;
 }
 
-function senseOfBit(path: string, bit: Partly<Bit> | undefined, style: LengthStyle, tell: Tell): void {
+/** What in one bit contradicts itself; `path` is where the bit stands. */
+export function senseOfBit(path: string, bit: Partly<Bit> | undefined, style: LengthStyle, tell: Tell): void {
   if (bit === undefined) return;
   const { tipFlat, tipRadius, cuttingDiameter, cuttingLength, stickOut, toolpathTipFlat } = bit;
   if (tipFlat !== undefined && tipRadius !== undefined)
