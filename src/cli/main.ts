@@ -137,4 +137,6 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code === 'EPIPE') process.exit(process.exitCode ?? EXIT.good);
   throw error;
 });
-process.exitCode = await main(process.argv.slice(2));
+main(process.argv.slice(2)).then((status) => {
+  process.exitCode = status;
+});

@@ -176,9 +176,9 @@ describe('the drawing in text', () => {
 });
 
 /** util-linux `script` gives a terminal of its own to a command. */
-const hasTerminal = existsSync('/usr/bin/script') && existsSync(join(root, 'dist/cli.js'));
+const hasTerminal = existsSync('/usr/bin/script') && existsSync(join(root, 'dist/cli.cjs'));
 if (!hasTerminal)
-  console.log('lesson at a terminal: not run, it needs util-linux "script" and a built dist/cli.js');
+  console.log('lesson at a terminal: not run, it needs util-linux "script" and a built dist/cli.cjs');
 
 describe.skipIf(!hasTerminal)('a student at a terminal', () => {
   /** Runs a call at a terminal of its own and types once it asks. */
