@@ -4,13 +4,15 @@
  * Each shape is filled by its own rule. An outline drawn twice counts once; shapes that overlap in part are
  * joined; whole closed outlines nest by even-odd, so that a shape lying wholly inside another becomes a hole,
  * as a toolpath would treat it. Drawings whose outlines neither touch nor cross keep their vertices exactly;
- * in all others the outlines concerned move by at most the polygon engine's grid (1e-6 mm).
+ * in all others the outlines concerned move by at most the polygon engine's grid (1e-6 mm). Only hooks of less than
+ * CRUMB, which no drawing means, are taken off in every case.
  */
 import { fillRings } from './clipper.ts';
 import { SegmentTree } from './nearest.ts';
 import { EMPTY } from './region.ts';
 import { perimeter, ringBox, signedArea } from './ring.ts';
 import type { Point, RawShape, Region, Ring } from './shapes.ts';
+import { withoutCrumbs } from './tidy-crumbs.ts';
 import { type Edges, edgesOf } from './tidy-edges.ts';
 import { type FaultKind, MOST_OF_A_KIND, type TidyFault } from './tidy-fault.ts';
 import { faultsWithin, fillShapes, type Outlines } from './tidy-fill.ts';
@@ -95,7 +97,8 @@ export function tidy(shapes: readonly RawShape[], settings: TidySettings = {}): 
       ];
     },
   );
-  return { region: merged.region, painted: merged.painted, faults: sorted([...faults, ...near]), sourceOf };
+  const region = { rings: merged.region.rings.map(withoutCrumbs).filter((ring) => ring.length > 0) };
+  return { region, painted: merged.painted, faults: sorted([...faults, ...near]), sourceOf };
 }
 
 interface Searched {

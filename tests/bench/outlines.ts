@@ -65,7 +65,8 @@ interface Land {
   }[];
 }
 
-function coasts(name: string): readonly Ring[] {
+/** Every coast line of a set, 400 mm for the whole round of the earth. */
+export function coasts(name: string): readonly Ring[] {
   const { feature } = load('topojson-client') as { feature: (topology: unknown, object: unknown) => Land };
   const topology = load(`world-atlas/${name}.json`) as { objects: { land: unknown } };
   const scale = ACROSS / 360;

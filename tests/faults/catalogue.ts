@@ -14,8 +14,11 @@ export interface Planted {
   readonly reach?: number;
 }
 
-/** What a size of a fault should come to: nothing at all, at least a warning, or a failure. */
-export type Due = 'nothing' | 'care' | 'fail';
+/**
+ * What a size of a fault should come to: nothing at all, at least a warning, or a failure; `either` stands between
+ * the sizes where something is due, to see from where on it is always found.
+ */
+export type Due = 'nothing' | 'either' | 'care' | 'fail';
 
 /** One kind of fault at graded sizes, with the checks of which one at least has to tell it. */
 export interface FaultKind {
@@ -96,6 +99,9 @@ const SCALES = [
   [1.0025, 'fail'],
   [0.9975, 'fail'],
   [1.01, 'fail'],
+  [1.0006, 'either'],
+  [1.001, 'either'],
+  [1.0015, 'either'],
   [25.4, 'fail'],
   [1 / 25.4, 'fail'],
   [96 / 72, 'fail'],
@@ -136,7 +142,7 @@ export const CATALOGUE: readonly FaultKind[] = [
     name: 'plug stretched along x',
     unit: 'times',
     checks: ['artwork.size', 'pair.match'],
-    sizes: SCALES.slice(0, 4),
+    sizes: SCALES.slice(0, 7),
     plant: (design, size) => ({ pair: plug(design, scaledBy(inPlug(design.region), size, 1)) }),
   },
   {
@@ -144,6 +150,8 @@ export const CATALOGUE: readonly FaultKind[] = [
     unit: 'mm',
     checks: ['pair.match'],
     sizes: [
+      [0.02, 'either'],
+      [0.04, 'either'],
       [0.08, 'care'],
       [-0.08, 'care'],
       [0.15, 'fail'],
@@ -158,6 +166,8 @@ export const CATALOGUE: readonly FaultKind[] = [
     checks: ['pair.match'],
     sizes: [
       [0.02, 'nothing'],
+      [0.05, 'either'],
+      [0.12, 'either'],
       [0.25, 'fail'],
       [1, 'fail'],
       [5, 'fail'],
@@ -235,6 +245,8 @@ export const CATALOGUE: readonly FaultKind[] = [
     checks: ['pair.match'],
     sizes: [
       [0.02, 'nothing'],
+      [0.06, 'either'],
+      [0.1, 'either'],
       [0.15, 'fail'],
       [0.5, 'fail'],
       [2, 'fail'],
@@ -253,6 +265,8 @@ export const CATALOGUE: readonly FaultKind[] = [
     checks: ['pair.match'],
     sizes: [
       [0.02, 'nothing'],
+      [0.06, 'either'],
+      [0.1, 'either'],
       [0.15, 'fail'],
       [0.5, 'fail'],
       [1, 'fail'],
@@ -388,6 +402,8 @@ export const CATALOGUE: readonly FaultKind[] = [
       checks: ['artwork.closed'],
       sizes: [
         [0.005, 'nothing'],
+        [0.008, 'either'],
+        [0.012, 'either'],
         [0.02, 'fail'],
         [0.2, 'fail'],
         [2, 'fail'],
@@ -599,6 +615,78 @@ export const CATALOGUE: readonly FaultKind[] = [
       };
       return { pair: { ...sound(design), job: { ...job, 'plug-bit': bit, 'limits.sanding-least': 1 } } };
     },
+  },
+  {
+    name: 'a node of the plug dragged away',
+    unit: 'mm',
+    checks: ['pair.match', 'pair.mirror', 'artwork.clean'],
+    sizes: [
+      [0.02, 'nothing'],
+      [0.1, 'either'],
+      [0.25, 'fail'],
+      [1, 'fail'],
+    ],
+    // Straight edges beside it, or the node of a fine curve would pull almost nothing along.
+    plant: (design, size) => {
+      const block = (far: number) => ({
+        rings: [...design.region.rings, Float64Array.of(3, 3, 13 + far, 3 - far, 13, 13, 3, 13)],
+      });
+      return {
+        pair: { ...both(block(0)), plug: drawn(inPlug(block(size / Math.SQRT2))) },
+        side: 'plug',
+        at: flip([13 + size / Math.SQRT2, 3 - size / Math.SQRT2]),
+      };
+    },
+  },
+  {
+    name: 'thin island across the grain',
+    unit: 'mm wide',
+    checks: ['plug.breakage'],
+    // Short grain has no published strength of its own, so the page promises no more than a warning.
+    sizes: [
+      [0.4, 'care'],
+      [0.8, 'care'],
+      [1.2, 'either'],
+      [2, 'either'],
+      [8, 'nothing'],
+    ],
+    plant: (design, size) => {
+      const island = box(3, 3, size, 10);
+      return {
+        pair: both(
+          { rings: [...design.region.rings, ...island.rings] },
+          { 'limits.side-load': 0.7, 'plug.stock.grain-angle': 0 },
+        ),
+        side: 'plug',
+        at: flip([3 + size / 2, 8]),
+        reach: 5 + size / 2,
+      };
+    },
+  },
+  {
+    name: 'toolpath computed for another tip',
+    unit: 'mm flat',
+    checks: ['fit.proud', 'fit.rim'],
+    // Half the difference of the flats moves each wall: 0.25 mm on either side stands proud by 0.5 / tan 15.
+    sizes: [
+      [0.05, 'nothing'],
+      [0.1, 'either'],
+      [0.55, 'fail'],
+      [1.05, 'fail'],
+    ],
+    plant: (design, size) => ({ pair: { ...sound(design), job: { ...job, 'bit.toolpath-tip-flat': size } } }),
+  },
+  {
+    name: 'toolpath computed for another angle',
+    unit: 'deg',
+    checks: ['fit.proud', 'fit.rim'],
+    sizes: [
+      [30, 'nothing'],
+      [31, 'either'],
+      [40, 'fail'],
+      [60, 'fail'],
+    ],
+    plant: (design, size) => ({ pair: { ...sound(design), job: { ...job, 'bit.toolpath-angle': size } } }),
   },
   {
     name: 'clamp in the way',

@@ -32,20 +32,21 @@ const NAMES = [
 ];
 
 /** Larger than the drawings they come from, so that most of their strokes take a bit. */
-const ACROSS = 120;
+export const ACROSS = 120;
 /** Leftovers of joining the strokes of an icon, mm2: no part of anybody's design. */
-const DUST = 0.1;
+export const DUST = 0.1;
 
 export function designs(names: readonly string[] = NAMES): readonly Design[] {
   return outlines()
     .filter(({ name }) => names.includes(name))
-    .map(({ name, rings }) => {
-      const region = { rings: onPage(rings) };
-      return { name, region, roomy: roomiest(region) };
-    });
+    .map(({ name, rings }) => designOf(name, { rings: onPage(rings) }));
 }
 
-function onPage(rings: readonly Ring[]): Ring[] {
+export function designOf(name: string, region: Region): Design {
+  return { name, region, roomy: roomiest(region) };
+}
+
+export function onPage(rings: readonly Ring[]): Ring[] {
   const box = boxOf(rings);
   const scale = ACROSS / Math.max(box.maxX - box.minX, box.maxY - box.minY);
   const middle = [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2] as const;

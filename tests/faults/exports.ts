@@ -1,4 +1,5 @@
 import type { Region } from '../../src/geometry/shapes.ts';
+import { sound } from './catalogue.ts';
 import { type Design, PAGE, piecesOf } from './designs.ts';
 import { dataOf, drawn, mirrored, moved, type Pair, pathOf, svg } from './drawing.ts';
 
@@ -10,7 +11,7 @@ export interface Export {
 
 const about = (degrees: number) => `rotate(${degrees} ${PAGE / 2} ${PAGE / 2})`;
 const plugOf = ({ region }: Design): string => pathOf(mirrored(region));
-const withPlug = ({ region }: Design, plug: string): Pair => ({ pocket: drawn(region), plug });
+const withPlug = (design: Design, plug: string): Pair => ({ ...sound(design), plug });
 
 export const EXPORTS: readonly Export[] = [
   {
@@ -38,16 +39,6 @@ export const EXPORTS: readonly Export[] = [
     },
   },
   {
-    name: 'one element for each outline',
-    save: (design) => {
-      const paths = mirrored(design.region).rings.map((ring) => dataOf(ring));
-      return withPlug(
-        design,
-        svg(`<g><g fill-rule="evenodd">${paths.map((d) => `<path d="${d}"/>`).join('')}</g></g>`),
-      );
-    },
-  },
-  {
     name: 'one element for each piece, holes cut out of it',
     save: (design) => withPlug(design, svg(piecesOf(mirrored(design.region)).map(pieceOf).join('\n'))),
   },
@@ -58,6 +49,17 @@ export const EXPORTS: readonly Export[] = [
   {
     name: 'three decimals',
     save: (design) => withPlug(design, svg(pathOf(mirrored(design.region), 3))),
+  },
+  {
+    name: 'rounded to pixels at 300 to the inch, three decimals',
+    save: (design) => {
+      const pixels = (PAGE / 25.4) * 300;
+      const large = moved(mirrored(design.region), (x, y) => [(x / 25.4) * 300, (y / 25.4) * 300]);
+      return withPlug(
+        design,
+        svg(pathOf(large, 3), `width="${PAGE}mm" height="${PAGE}mm" viewBox="0 0 ${pixels} ${pixels}"`),
+      );
+    },
   },
   {
     name: 'every edge halved',

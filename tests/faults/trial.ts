@@ -14,6 +14,8 @@ export interface Trial {
   readonly design: string;
   /** `refused`: the job was not read at all, which is as good as a failure. */
   readonly seen: 'pass' | 'care' | 'fail' | 'refused';
+  /** For a fault that its own checks passed: the other checks that do not. */
+  readonly elsewhere?: readonly string[];
   /** Distance from where it was planted to the nearest reading that tells it, mm; undefined: no place to compare. */
   readonly off: number | undefined;
   readonly says: string;
@@ -31,7 +33,9 @@ export function tryFault(kind: FaultKind, design: Design, seed: number): readonl
     const head = { fault: kind.name, size, due, design: design.name };
     try {
       const fresh = blamed(planted.pair, kind.checks).filter((reading) => !standing.has(keyOf(reading)));
-      return [{ ...head, ...outcomeOf(fresh, planted) }];
+      const outcome = outcomeOf(fresh, planted);
+      const missed = outcome.seen === 'pass' && (due === 'fail' || due === 'care');
+      return [{ ...head, ...outcome, ...(missed ? { elsewhere: othersOf(planted.pair, design) } : {}) }];
     } catch (fault) {
       if (!(fault instanceof InputFault || fault instanceof InputFaults)) throw fault;
       return [{ ...head, seen: 'refused' as const, off: undefined, says: fault.message }];
@@ -39,12 +43,26 @@ export function tryFault(kind: FaultKind, design: Design, seed: number): readonl
   });
 }
 
-/** The readings of the named checks that do not pass. */
-export function blamed(pair: Pair, checks: readonly string[]): readonly JudgedReading[] {
+/** The readings of the named checks (of all unless given) that do not pass. */
+export function blamed(pair: Pair, checks?: readonly string[]): readonly JudgedReading[] {
   const facts = factsOfPair(pair);
-  return RULES.filter((rule: Rule) => checks.includes(rule.id))
+  return RULES.filter((rule: Rule) => checks === undefined || checks.includes(rule.id))
     .flatMap((rule) => judgeCheck(rule, rule.measure(facts)).readings)
     .filter((reading) => reading.outcome !== 'pass');
+}
+
+/** The checks that fail the pair and pass the sound design. */
+function othersOf(pair: Pair, design: Design): readonly string[] {
+  const before = failing(sound(design));
+  return failing(pair).filter((id) => !before.includes(id));
+}
+
+/** Every check that fails a pair. */
+export function failing(pair: Pair): readonly string[] {
+  const facts = factsOfPair(pair);
+  return RULES.map((rule) => judgeCheck(rule, rule.measure(facts)))
+    .filter(({ outcome }) => outcome === 'fail')
+    .map(({ id }) => id);
 }
 
 function outcomeOf(
@@ -77,9 +95,10 @@ function keyOf({ label, measured, place }: JudgedReading): string {
 }
 
 /** What is wrong with a trial, in a word; undefined when it came out as it should. */
-export function complaint({ due, seen, off }: Trial): string | undefined {
+export function complaint({ due, seen, off, elsewhere }: Trial): string | undefined {
+  if (due === 'either') return undefined;
   if (due === 'nothing') return seen === 'pass' ? undefined : 'false alarm';
-  if (seen === 'pass') return 'missed';
+  if (seen === 'pass') return elsewhere?.length ? `found only by ${elsewhere.join(', ')}` : 'missed';
   if (due === 'fail' && seen === 'care') return 'only care';
   return off !== undefined && off > PLACE ? 'wrong place' : undefined;
 }
