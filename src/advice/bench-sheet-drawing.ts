@@ -2,6 +2,7 @@ import type { Facts, Side } from '../carve/facts.ts';
 import { coarser } from '../carve/facts-wood-coarse.ts';
 import { asPressed, type Pair } from '../carve/fit.ts';
 import { type Section, section } from '../carve/section.ts';
+import { sweptAt } from '../carve/stock.ts';
 import { apply, invert } from '../geometry/motion.ts';
 import { boxOf } from '../geometry/ring.ts';
 import type { Box, Point, Region } from '../geometry/shapes.ts';
@@ -22,8 +23,8 @@ export interface BenchPlan {
   readonly piece: (Box & { readonly placed: boolean }) | undefined;
   /** Direction of the grain, radians from x towards y; undefined when not given or standing upright. */
   readonly grain: number | undefined;
-  /** How far outside the outline the bits cut at the face, mm. */
-  readonly border: number;
+  /** All that the bits cut at the face; undefined where they do not go outside the outline. */
+  readonly swept: Region | undefined;
   readonly keepOuts: readonly { readonly name: string; readonly shape: Region; readonly met: boolean }[];
   readonly marks: readonly Marked[];
   /** Where the section is taken; on the pocket's plan alone. */
@@ -96,7 +97,15 @@ const leftToRight = (a: Point, b: Point): readonly [Point, Point] => (b[0] < a[0
 function planOf(facts: Facts, side: Side, marks: readonly Marked[]): BenchPlan {
   const outline = coarser(facts.region(side), THINNED);
   if (outline.rings.length === 0)
-    return { outline, thinned: 0, piece: undefined, grain: undefined, border: 0, keepOuts: [], marks: [] };
+    return {
+      outline,
+      thinned: 0,
+      piece: undefined,
+      grain: undefined,
+      swept: undefined,
+      keepOuts: [],
+      marks: [],
+    };
   const { grain, grainAngle } = facts.job[side].stock;
   const held = facts.wood.held(side);
   const met = new Set(held.hits.map(({ name }) => name));
@@ -105,7 +114,7 @@ function planOf(facts: Facts, side: Side, marks: readonly Marked[]): BenchPlan {
     thinned: THINNED,
     piece: pieceOf(facts, side, boxOf(outline.rings)),
     grain: grain === 'end' ? undefined : grainAngle,
-    border: held.border,
+    swept: held.border > 0 ? coarser(sweptAt(outline, held.border), THINNED) : undefined,
     keepOuts: held.standing.map(({ name, shape }) => ({ name, shape, met: met.has(name) })),
     marks,
   };

@@ -1,7 +1,7 @@
 import { holdWords } from '../../rules/holds.ts';
 import type { Facts } from '../carve/facts.ts';
 import { asPressed } from '../carve/fit.ts';
-import { show } from '../units.ts';
+import { psi } from '../units.ts';
 import { type Species, speciesOf } from '../wood/species.ts';
 import type { Figure, Note, Step } from './bench-sheet.ts';
 import {
@@ -56,25 +56,29 @@ function dryFit(facts: Facts, places: Places | { readonly none: string }): Step 
         ground: MODEL,
       })),
     ],
-    notes: [...fitNotes(facts, places, gap), tiltNote(facts, places)],
+    notes: [...fitNotes(facts, places), tiltNote(facts, places)],
   };
 }
 
-function fitNotes(facts: Facts, { touches }: Places, gap: number): Note[] {
-  const most = facts.limit('proud-most');
-  const all =
-    touches.length === 0 ? ['Nothing should touch before the rest: the walls meet all round at once.'] : [];
+function fitNotes(facts: Facts, { touches, fit }: Places): Note[] {
+  const held = asPressed(fit).proud > facts.limit('proud-most');
+  const how =
+    touches.length === 0
+      ? 'Nothing should touch before the rest: the walls meet all round at once.'
+      : held
+        ? 'The numbered places (on the plan) hold it up as the job stands: mend that before cutting.'
+        : 'It comes to rest on the numbered places (on the plan); elsewhere the walls stay a hair apart.';
   return [
     {
       says: 'By hand alone it stops a little higher, for the walls rub; how much is not published. Under the clamps it must go down evenly.',
     },
-    ...all.map((says): Note => ({ says, ground: MODEL })),
+    { says: how, ground: MODEL },
     {
-      says: `With more than ${facts.length(gap + most)} of gap something holds it up: dust, fuzz, a corner. Rub pencil on the walls and look where it comes off${touches.length > 0 ? ', at the numbered places first' : ''}.`,
-      ground: limitGround(facts, 'proud-most'),
+      says: `A gap wider than its range: dust, fuzz or a corner holds it up. Rub pencil on the walls and look where it comes off${touches.length > 0 ? ', at the numbered places first' : ''}. A narrower one: it is slack, or cut too deep.`,
+      ground: PRACTICE,
     },
     {
-      says: 'It must not bottom out: clay squeezed to nothing means the floor or the root holds it, and no clamp closes that. It must not rock. It must not go in without any drag.',
+      says: 'It must not bottom out: clay squeezed to nothing means that the floor or the root holds it, and no clamp closes that. It must not rock, and not drop in without any drag.',
       ground: PRACTICE,
     },
   ];
@@ -151,8 +155,7 @@ function forces(facts: Facts, wallArea: number): Figure[] {
   return [...flatJoint(woods, level), ...crushing(woods, level)];
 }
 
-/** Pressures of flat joints, MPa (100 to 150 and 175 to 250 psi). */
-const FLAT_JOINT = { soft: [0.69, 1.03], hard: [1.21, 1.72] } as const;
+const FLAT_JOINT = { soft: [psi(100), psi(150)], hard: [psi(175), psi(250)] } as const;
 const FLAT_SOURCE =
   "pressure of flat joints, not of wedges: a glue maker's figures as a magazine quotes them, one source";
 
@@ -286,5 +289,3 @@ function shareNote({ length: mm }: Facts, left: number | undefined, each: number
   if (left === undefined || left >= each) return [];
   return [{ says: `Careful: with ${mm(left)} gone the first stroke is gone.`, ground: MODEL }];
 }
-
-export const forceText = (newtons: number): string => show(newtons, 'N', 'mm');
