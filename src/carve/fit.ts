@@ -66,7 +66,7 @@ export interface GapAt {
 
 /** How the two parts go together. All lengths mm. */
 export interface Fit {
-  /** How far the plug stands above where it should, at its proudest place (negative: everywhere low). */
+  /** How far the plug stands above where it should, at its proudest place, the least it can (negative: low). */
   readonly proud: number;
   /** The same when it is held level and goes straight down: the greatest `alone` of all places. */
   readonly level: number;
@@ -88,14 +88,9 @@ export interface Fit {
   readonly sawGap: { readonly wide: number; readonly least: number; readonly at: Point | undefined };
 }
 
-/**
- * The better of two ways home: rocking into its own seat, or pressed down level under a caul. Clamps can give a
- * maker either, so the better one is what the joint can be.
- */
+/** What the joint comes to when the plug is pressed evenly: one seat for the height and for the line. */
 export function asPressed(fit: Fit): { readonly proud: number; readonly widest: GapAt | undefined } {
-  const { proud, level, worstGap, levelGap } = fit;
-  const keepLevel = levelGap !== undefined && (worstGap === undefined || levelGap.gap <= worstGap.gap);
-  return keepLevel ? { proud: level, widest: levelGap } : { proud, widest: worstGap };
+  return { proud: fit.proud, widest: fit.worstGap };
 }
 
 /** Both cuts, ready to be asked. */

@@ -4,7 +4,7 @@ import { contactsOf } from './seat-holds.ts';
 import { contactPlaces, type Place } from './seat-places.ts';
 import { heightAt, highestHold } from './seat-pose.ts';
 import { gapsAlong, rimOf } from './seat-rim.ts';
-import { FINE, levelSeat, settle } from './seat-settle.ts';
+import { levelSeat, settle } from './seat-settle.ts';
 
 /** Spots along the outlines: about this many in all, but never finer or coarser than the two lengths, mm. */
 const SPOTS = 3000;
@@ -43,7 +43,7 @@ export function seatPair(pair: Pair, { places, mouth }: Touching = touchingOf(pa
   return {
     proud: places.reduce((most, p) => Math.max(most, heightAt(pair, settled, p.x, p.y)), settled.height),
     level: places[0]?.lift ?? Number.NaN,
-    give: (GIVE + FINE) / Math.min(pair.pocket.real.t, pair.plug.real.t),
+    give: GIVE / Math.min(pair.pocket.real.t, pair.plug.real.t),
     seat: settled,
     holds,
     tight,
