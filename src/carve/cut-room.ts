@@ -8,6 +8,8 @@ const MOST_EDGES = 8;
 const ALIKE = 1e-5;
 /** Least angle between two corners through which a way out is sought, radians. */
 const WAY_OUT = 0.5;
+/** Directions this near are one, and feet this near to opposite face each other, radians. */
+const OPPOSITE = 1e-3;
 
 /**
  * The most room a flat tip finds that still reaches a point: max over centres c with d(c) >= legal of
@@ -196,8 +198,8 @@ function climb(
     ? { x, y }
     : { x: from.x + 10 * NOTHING * from.bx, y: from.y + 10 * NOTHING * from.by };
   const top = walkUp(tree, side, x, y, r, legal, start, met);
-  if (r === 0 || top.x !== x || top.y !== y) return top.worth;
-  const others = waysOut(tree, x, y, r, met).map((out) =>
+  if (r === 0) return top.worth;
+  const others = waysOut(tree, x, y, top, r, met).map((out) =>
     signedRoom(tree, side, out.x, out.y) >= Math.max(legal, away.d - r / 50)
       ? walkUp(tree, side, x, y, r, legal, out, met).worth
       : top.worth,
@@ -254,22 +256,39 @@ function walkUp(
   return { x: cx, y: cy, worth: best };
 }
 
-/** Midway between neighbours among the edges that are nearest all alike, as far as the tip reaches. */
-function waysOut(tree: SegmentTree, x: number, y: number, r: number, met: readonly number[]): Centre[] {
-  const room = roomTo(tree, met, x, y);
+/**
+ * Midway between neighbours among the edges that are nearest all alike, as far as the tip reaches. Where the walk has
+ * led away from p that is worth asking between two edges that face each other alone, for there it may have gone
+ * either way.
+ */
+function waysOut(
+  tree: SegmentTree,
+  x: number,
+  y: number,
+  top: Centre,
+  r: number,
+  met: readonly number[],
+): Centre[] {
+  const room = roomTo(tree, met, top.x, top.y);
   const foot: [number, number] = [0, 0];
   const facing = met
-    .filter((i) => Math.sqrt(tree.d2(i, x, y)) < room + ALIKE)
+    .filter((i) => Math.sqrt(tree.d2(i, top.x, top.y)) < room + ALIKE)
     .map((i) => {
-      tree.foot(i, x, y, foot);
-      return Math.atan2(foot[1] - y, foot[0] - x);
+      tree.foot(i, top.x, top.y, foot);
+      return Math.atan2(foot[1] - top.y, foot[0] - top.x);
     })
-    .sort((p, q) => p - q);
+    .sort((p, q) => p - q)
+    .filter((angle, k, all) => k === 0 || angle - (all[k - 1] as number) > OPPOSITE);
+  const [one, two] = facing as [number, number];
+  const opposite = facing.length === 2 && Math.abs(two - one - Math.PI) < OPPOSITE;
+  if (facing.length === 1 || !(opposite || (top.x === x && top.y === y))) return [];
   return facing.flatMap((angle, k) => {
-    const next = k + 1 < facing.length ? (facing[k + 1] as number) : (facing[0] as number) + 2 * Math.PI;
-    if (next - angle < WAY_OUT || facing.length === 1) return [];
-    const middle = (angle + next) / 2;
-    return [{ x: x + r * Math.cos(middle), y: y + r * Math.sin(middle) }];
+    const next = k + 1 < facing.length ? (facing[k + 1] as number) : one + 2 * Math.PI;
+    if (next - angle < WAY_OUT) return [];
+    const [ux, uy] = [Math.cos((angle + next) / 2), Math.sin((angle + next) / 2)];
+    // From the place beside p on the line through the top.
+    const far = r + (x - top.x) * ux + (y - top.y) * uy;
+    return [{ x: top.x + far * ux, y: top.y + far * uy }];
   });
 }
 

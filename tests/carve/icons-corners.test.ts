@@ -125,4 +125,17 @@ describe('corners as real drawings have them', () => {
     const room = Math.min(0.3 + r * up, Math.hypot(r * far, 0.3 - r * up));
     expect(makePair(twins(half)).pocket.depth(0, 0) * t).toBeGreaterThan(room - r - 1e-6);
   });
+
+  it('finds the room beyond a neck from beside its middle and from the stroke before it', () => {
+    // A stem 2 wide opens into a bar at y 0. The bit's centre goes to y + r on the middle line: hypot(1, y + r) from
+    // both corners of the neck there, which is the room that counts.
+    const letter = [-1, -9, 1, -9, 1, 0, 6, 0, 6, 5, -6, 5, -6, 0, -1, 0];
+    const pair = makePair(twins(letter));
+    for (const x of [0, 1e-7, 1e-4, -0.003])
+      for (const y of [0, -1e-7, -0.002, -0.03]) {
+        const centre = y + Math.sqrt(r * r - x * x);
+        const least = Math.hypot(1, centre) - r;
+        expect(pair.pocket.depth(x, y) * t, `${x} ${y}`).toBeGreaterThan(least - 1e-6);
+      }
+  });
 });
