@@ -36,16 +36,11 @@ function dryFit(facts: Facts, places: Places | { readonly none: string }): Step 
     part: 'joint',
     does,
     figures: [
-      length(
-        'Gap, board to plug stock, clamped dry',
-        gap,
-        MODEL,
-        around(gap, depthOff(facts, 'pocket') + plugFlatness + seat),
-      ),
-      length('Stands proud of where it is meant to sit', Math.max(0, proud), MODEL),
+      length('Gap, clamped dry', gap, MODEL, around(gap, depthOff(facts, 'pocket') + plugFlatness + seat)),
+      length('Stands proud of its seat', Math.max(0, proud), MODEL),
       length('Widest line at the rim', widest?.gap ?? 0, MODEL),
       length(
-        'Soft clay under the face comes back thick',
+        'Clay under it comes back',
         under,
         MODEL,
         around(under, depthOff(facts, 'plug') + pocketFlatness + seat),
@@ -121,7 +116,7 @@ function glueUp(facts: Facts): Step {
     figures: [
       { name: 'Sloping wall to be glued', value: { value: glue.wallArea, unit: 'mm2' }, ground: MODEL },
       volume(`Glue, ${facts.length(facts.limit('glue-coat'))} on both walls`, needed, coat),
-      volume('Room for it under and beside the plug', glue.room, MODEL),
+      volume('Room for it', glue.room, MODEL),
       ...(glue.film > FELT ? [length('Glue line left along the walls', glue.film, MODEL)] : []),
       ...forces(facts, glue.wallArea),
     ],
@@ -170,7 +165,7 @@ function flatJoint(woods: readonly (Species | undefined)[], level: number): Figu
   ];
   return [
     {
-      name: 'Force on the whole plug, to begin with',
+      name: 'Force to begin with',
       value: { value: from, unit: 'N' },
       from,
       to,
@@ -224,8 +219,8 @@ function sawOff(facts: Facts, places: Places | { readonly none: string }): Step 
       ],
     };
   figures.push(
-    length('Lower side of the cut above the board', low, MODEL),
-    length('Middle of the cut above the board', settled / 2, MODEL),
+    length('Cut above board, lower side', low, MODEL),
+    length('Cut above board, middle', settled / 2, MODEL),
   );
   return { part: 'joint', does, figures, notes: 'fit' in places ? landNote(facts, places, low) : [] };
 }
@@ -251,7 +246,7 @@ function sandFlush(facts: Facts): Step {
   const proud = 'fit' in fitted ? asPressed(fitted.fit).proud : 0;
   const above = Math.max(0, (facts.depths.saw + proud - kerf) / 2);
   const does = 'Plane, then sand what stands above the board until it is flush, and no deeper than needed.';
-  const plane = length('To be planed and sanded off', above, MODEL);
+  const plane = length('To be taken off', above, MODEL);
   if (!('strokes' in worn))
     return {
       part: 'joint',
@@ -263,7 +258,7 @@ function sandFlush(facts: Facts): Step {
   const figures: Figure[] = [plane];
   if (first !== undefined)
     figures.push(
-      length('Into the board until the first stroke is gone', first.left, MODEL),
+      length('Sanding until a stroke goes', first.left, MODEL),
       {
         name: `Resurfacings of ${facts.length(each)} it stands`,
         value: { value: first.times, unit: 'count' },
@@ -271,7 +266,7 @@ function sandFlush(facts: Facts): Step {
       },
       length('Width a stroke loses at each', worn.lossPerMm * each, MODEL),
     );
-  figures.push(length('Into the board until no inlay is left', worn.allGone, MODEL));
+  figures.push(length('Sanding until all is gone', worn.allGone, MODEL));
   const opening = facts.wood.openingPerMm();
   const notes: Note[] =
     opening > 0

@@ -18,37 +18,35 @@ export function setupRows(checked: CheckedJob, facts: Facts): readonly SetupRow[
   return [
     row('Drawing', (side) => words(baseName(job[side].outline.written), JOB)),
     row('Toolpath', (side) => toolpath(facts, side)),
-    row('Wood, grain up', (side) => wood(facts, side)),
+    row('Wood', (side) => wood(facts, side)),
     row('Grain runs', (side) => grain(facts, side)),
     row('Thickness', (side) => {
       const { thickness } = job[side].stock;
       return thickness === undefined ? missing(`${side}: stock: thickness`) : cell(thickness, JOB);
     }),
-    row('Size of the piece', (side) => size(facts, side)),
+    row('Size of piece', (side) => size(facts, side)),
     row('Depth zero', (side) => zero(side)),
-    row('Outline in its drawing', (side) => lies(facts, side)),
+    row('Outline lies at', (side) => lies(facts, side)),
     row('V-bit', (side) => words(bitWords(facts, side), JOB)),
     row('Start depth', (side) => cell(job[side].startDepth, job.says(`${side}.start-depth`) ? JOB : START)),
-    row('Flat depth, below that', (side) => cell(job[side].flatDepth, JOB)),
-    row('Deepest, below the face', (side) =>
-      cell(side === 'pocket' ? depths.pocketTotal : depths.plugTotal, MODEL),
-    ),
-    row('The bit must have', (side) => bitMust(checked, facts, side)),
+    row('Flat depth', (side) => cell(job[side].flatDepth, JOB)),
+    row('Deepest of all', (side) => cell(side === 'pocket' ? depths.pocketTotal : depths.plugTotal, MODEL)),
+    row('Bit needs', (side) => bitMust(checked, facts, side)),
     row('Clearing bit', (side) => clearingBit(facts, side)),
     row('Feeds', (side) => feeds(facts, side)),
-    row('Cuts outside the outline', (side) => border(facts, side)),
-    row('Clamps and stops', (side) => keepOuts(facts, side)),
+    row('Cuts outside', (side) => border(facts, side)),
+    row('Clamps, stops', (side) => keepOuts(facts, side)),
   ];
 }
 
 const START = 'the job says none, so 0: the outline lies in the face';
 
 function toolpath({ job }: Facts, side: Side): Cell {
-  if (side === 'pocket') return words('carve inside the outline, down to the flat depth', MODEL);
+  if (side === 'pocket') return words('carve inside the outline', MODEL);
   const by =
     job.plug.mirror === 'toolpath'
-      ? 'carve outside the outline; SWITCH MIRRORING ON, the drawing is not mirrored'
-      : 'carve outside the outline; the drawing is mirrored already, mirror nothing';
+      ? 'carve outside; SWITCH MIRRORING ON'
+      : 'carve outside; drawn mirrored, mirror nothing';
   return words(by, JOB);
 }
 
@@ -64,7 +62,7 @@ function grain({ job }: Facts, side: Side): Cell {
   if (up === 'end') return words('standing upright', JOB);
   if (grainAngle === undefined) return missing(`${side}: stock: grain-angle`);
   const angle = show(toDegrees(grainAngle), 'deg', job.units);
-  return words(`${angle} from x in its drawing, towards y`, JOB);
+  return words(`${angle} from x towards y`, JOB);
 }
 
 function size(facts: Facts, side: Side): Cell {
@@ -83,15 +81,15 @@ function size(facts: Facts, side: Side): Cell {
   const spare = 2 * (cut + facts.limit('stock-spare-least'));
   const least = `${facts.length(margin.size.width + spare)} by ${facts.length(margin.size.length + spare)}`;
   return words(
-    `${has}; at least ${least}, which leaves ${facts.length(facts.limit('stock-spare-least'))} round all cuts`,
+    `${has}; at least ${least}`,
     `${MODEL}; spare wood: ${limitGround(facts, 'stock-spare-least')}`,
   );
 }
 
 function zero(side: Side): Cell {
   return side === 'pocket'
-    ? words('on the face of the board, the face that will show', MODEL)
-    : words('on the face of the plug stock, the face that goes down into the pocket', MODEL);
+    ? words('the face of the board that will show', MODEL)
+    : words('the face that goes down into the pocket', MODEL);
 }
 
 function lies(facts: Facts, side: Side): Cell {
@@ -101,13 +99,10 @@ function lies(facts: Facts, side: Side): Cell {
   const { left, top } = facts.job[side].stock;
   const stock =
     left === undefined || top === undefined
-      ? 'where the piece lies is not given'
+      ? 'place of the piece not given'
       : `left edge of the piece at x ${facts.length(left)}, upper edge at y ${facts.length(top)}`;
   const bare = (from: number, to: number): string => `${facts.length(from)} to ${facts.length(to)}`;
-  return words(
-    `x ${bare(minX, maxX)}, y ${bare(minY, maxY)} (from its top left corner, y down); ${stock}`,
-    MODEL,
-  );
+  return words(`x ${bare(minX, maxX)}, y ${bare(minY, maxY)} ; ${stock}`, MODEL);
 }
 
 /** A bit in words: angle, tip, and what the toolpath was worked out with where that differs. */
@@ -194,7 +189,7 @@ const NAMED = 5;
 function keepOuts(facts: Facts, side: Side): Cell {
   if (facts.region(side).rings.length === 0) return missing('an outline in the drawing');
   const held = facts.wood.held(side);
-  if (held.keepOuts === 0) return missing('keep-out (say there where they stand, and they are checked)');
+  if (held.keepOuts === 0) return missing('keep-out (then they are checked)');
   const hit = new Set(held.hits.map(({ name }) => name));
   const free = held.standing.map(({ name }) => name).filter((name) => !hit.has(name));
   const met = held.hits.map(

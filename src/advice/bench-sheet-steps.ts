@@ -23,10 +23,8 @@ export function cutSteps(facts: Facts, places: Places | { readonly none: string 
   return [
     bitStep(facts),
     woodStep(facts),
-    setUp(facts, 'pocket'),
     cutStep(facts, 'pocket'),
     measured(facts, 'pocket', places),
-    setUp(facts, 'plug'),
     cutStep(facts, 'plug'),
     measured(facts, 'plug', places),
   ];
@@ -87,8 +85,8 @@ function woodStep(facts: Facts): Step {
     part: 'both',
     does: 'Face both pieces flat and measure their moisture. Mark the faces that are zero, and on the plug stock the way its grain is to run.',
     figures: [
-      flat('pocket', 'Board out of flat, at most', spread.pocketFlatness),
-      flat('plug', 'Plug stock out of flat, at most', spread.plugFlatness),
+      flat('pocket', 'Board out of flat, most', spread.pocketFlatness),
+      flat('plug', 'Stock out of flat, most', spread.plugFlatness),
       moisture('pocket', 'Moisture of the board', pocket.stock.moisture),
       moisture('plug', 'Moisture of the plug stock', plug.stock.moisture),
     ],
@@ -119,31 +117,22 @@ function grainNote(facts: Facts): Note {
   };
 }
 
-function setUp(facts: Facts, side: Side): Step {
-  const zero = side === 'pocket' ? facts.job.spread.pocketZero : facts.job.spread.plugZero;
-  const ground = facts.job.says(`spread.${side}-zero`) ? JOB : SPREAD[`${side}-zero`].ground;
-  const piece = side === 'pocket' ? 'board, show face up' : 'plug stock, marked face up, grain as marked';
-  return {
-    part: side,
-    does: `Clamp the ${piece}. Set the depth zero on that face. Run round the outline above the wood, spindle off, and watch the clamps.`,
-    figures: [length('Depth zero found again within', zero, ground, { from: 0, to: zero })],
-    notes: [],
-  };
-}
-
 function cutStep(facts: Facts, side: Side): Step {
   const { startDepth, flatDepth } = facts.job[side];
   const cleared = facts.wood.cleared(side);
   const clearing =
     'share' in cleared && cleared.clearing.area > 0
-      ? `Clear down to ${facts.length(cleared.clearing.depth)} with the clearing bit. Change to the V-bit and set the depth zero anew. `
+      ? `Clear down to ${facts.length(cleared.clearing.depth)} with the clearing bit; change to the V-bit and set the depth zero anew. `
       : '';
-  const where = side === 'pocket' ? 'inside its outline' : 'all round the plug, outside its outline';
+  const piece = side === 'pocket' ? 'board, show face up' : 'plug stock, marked face up, grain as marked';
+  const where = side === 'pocket' ? 'inside its outline' : 'outside its outline, all round';
   const mirror = side === 'plug' && facts.job.plug.mirror === 'toolpath' ? ', the toolpath mirrored' : '';
+  const zero = side === 'pocket' ? facts.job.spread.pocketZero : facts.job.spread.plugZero;
+  const ground = facts.job.says(`spread.${side}-zero`) ? JOB : SPREAD[`${side}-zero`].ground;
   return {
     part: side,
-    does: `${clearing}Carve the ${side} ${where}${mirror}: ${bitWords(facts, side)}; start depth ${facts.length(startDepth)}, flat depth ${facts.length(flatDepth)}.`,
-    figures: [],
+    does: `Clamp the ${piece}; set the depth zero on it; run round the outline in the air, spindle off, and watch the clamps. ${clearing}Carve the ${side} ${where}${mirror}: ${bitWords(facts, side)}; start depth ${facts.length(startDepth)}, flat depth ${facts.length(flatDepth)}.`,
+    figures: [length('Depth zero found again within', zero, ground)],
     notes: [],
   };
 }
@@ -176,7 +165,7 @@ function pocketFigures(facts: Facts, { pair, widest, narrowest }: Places): Figur
     const wide = widthWhere((at) => pair.pocket.depth(...at) > 0, place);
     return [
       length(
-        'Width of the stroke at N, at the face',
+        'Stroke at N, wide at the face',
         wide,
         MODEL,
         widthRange(facts, 'pocket', wide, pair.pocket.depth(...place.at)),
@@ -193,17 +182,12 @@ function pocketFigures(facts: Facts, { pair, widest, narrowest }: Places): Figur
 
 function plugFigures(facts: Facts, { pair, narrowest }: Places): Figure[] {
   const deep = facts.depths.plugTotal;
-  const flat = length(
-    'Flat round the plug, below its face',
-    deep,
-    MODEL,
-    around(deep, depthOff(facts, 'plug')),
-  );
+  const flat = length('Flat round it, below its face', deep, MODEL, around(deep, depthOff(facts, 'plug')));
   if (narrowest === undefined) return [flat, ...overall(facts, 'plug')];
   const crest = pair.plug.depth(...narrowest.at);
   if (crest > 1e-6) {
     const ridge = length(
-      'Crest of the plug at N, below its face',
+      'Crest at N, below the face',
       crest,
       MODEL,
       around(crest, depthOff(facts, 'plug') + crestOff(facts, narrowest)),
@@ -212,7 +196,7 @@ function plugFigures(facts: Facts, { pair, narrowest }: Places): Figure[] {
   }
   const wide = widthWhere((at) => pair.plug.depth(...at) <= 1e-9, narrowest);
   const face = length(
-    'Width of the plug at N, at its face',
+    'Plug at N, wide at its face',
     wide,
     MODEL,
     widthRange(facts, 'plug', wide, facts.depths.plugTotal),
@@ -257,7 +241,7 @@ function overall(facts: Facts, side: Side): Figure[] {
       : shrink(facts.region('plug'), startDepth * t, { arcError: ARC_ERROR });
   if (shown.rings.length === 0) return [];
   const box = boxOf(shown.rings);
-  const what = side === 'pocket' ? 'Pocket at the face' : "Plug's face";
+  const what = side === 'pocket' ? 'Pocket' : "Plug's face";
   const one = (name: string, size: number): Figure =>
     length(
       `${what}, ${name}`,
@@ -265,5 +249,5 @@ function overall(facts: Facts, side: Side): Figure[] {
       MODEL,
       widthRange(facts, side, size, side === 'pocket' ? flatDepth : startDepth + flatDepth),
     );
-  return [one('overall along x', box.maxX - box.minX), one('along y', box.maxY - box.minY)];
+  return [one('along x', box.maxX - box.minX), one('along y', box.maxY - box.minY)];
 }

@@ -3,12 +3,11 @@ import { benchSheetHtml } from '../report/bench-sheet-html.ts';
 import { benchSheetJson } from '../report/bench-sheet-json.ts';
 import { benchSheetText } from '../report/bench-sheet-text.ts';
 import { worstOf } from './check.ts';
+import type { BENCH_FORMATS } from './exit.ts';
 import { writeWhole } from './files.ts';
 import { runJobFile } from './run.ts';
 import { say } from './say.ts';
 import { screen } from './terminal.ts';
-
-export const BENCH_FORMATS = ['text', 'html', 'json'] as const;
 
 export interface BenchSettings {
   readonly format: (typeof BENCH_FORMATS)[number];

@@ -1,6 +1,6 @@
 import { Argument, Command, CommanderError, Option } from 'commander';
 import { VERSION } from '../report/version.ts';
-import { EXIT, FORMATS } from './exit.ts';
+import { BENCH_FORMATS, EXIT, FORMATS } from './exit.ts';
 import { faultsOf, faultText, say } from './say.ts';
 
 const list = (value: string, before: readonly string[] = []): readonly string[] => [
@@ -26,6 +26,23 @@ function program(done: (status: number) => void): Command {
     .action(async (id: string | undefined) => {
       const { explain } = await import('./explain.ts');
       done(await explain(id));
+    });
+
+  dryfit
+    .command('sheet')
+    .description(
+      'the bench sheet of a job: numbers to set, order of work, what to measure; to print or to read',
+    )
+    .argument('<job>', 'a job file (NAME.dryfit.yaml)')
+    .addOption(new Option('-f, --format <format>', 'what to write').choices(BENCH_FORMATS).default('text'))
+    .option('-o, --output <path>', 'write the sheet to a file instead of the screen')
+    .addHelpText(
+      'after',
+      '\nA job that fails has its sheet too, and says so on top. Exit status as of check.',
+    )
+    .action(async (job: string, settings) => {
+      const { benchSheetOf } = await import('./bench-sheet.ts');
+      done(await benchSheetOf(job, settings));
     });
 
   dryfit

@@ -103,7 +103,7 @@ function stepHtml({ part, does, figures, notes }: Step, look: Look): string {
   const table =
     figures.length === 0
       ? ''
-      : `<table>${figures.map((figure) => figureHtml(figure, look)).join('')}</table>`;
+      : `<div class="figures">${figures.map((figure) => figureHtml(figure, look)).join('')}</div>`;
   const small =
     notes.length === 0 ? '' : `<p class="small">${notes.map((note) => noteHtml(note, look)).join(' ')}</p>`;
   return `<li><span class="box" role="img" aria-label="to be ticked"></span><div><p>${named}${safe(does)}</p>${table}${small}</div></li>`;
@@ -112,10 +112,13 @@ function stepHtml({ part, does, figures, notes }: Step, look: Look): string {
 /** What it is, what it should be, between what, and a line for what was measured. */
 function figureHtml(figure: Figure, look: Look): string {
   const range = rangeText(figure, look.style);
-  const told = `<th scope="row">${safe(figure.name)}</th>`;
-  if (!('value' in figure)) return `<tr>${told}<td colspan="3">${cellHtml(figure, look)}</td></tr>`;
-  const blank = range === '' || figure.value.unit === 'N' ? '<td></td>' : '<td class="write"></td>';
-  return `<tr>${told}<td class="should">${cellHtml(figure, look)}</td><td class="range">${range}</td>${blank}</tr>`;
+  const name = `<span class="name">${safe(figure.name)}</span>`;
+  if ('words' in figure)
+    return `<div class="whole"><span>${safe(figure.name)}: ${cellHtml(figure, look)}</span></div>`;
+  if (!('value' in figure)) return `<div>${name}${cellHtml(figure, look)}</div>`;
+  const between = range === '' ? '' : `<span class="range">${range}</span>`;
+  const blank = range === '' || figure.value.unit === 'N' ? '' : '<i class="write"></i>';
+  return `<div>${name}<span>${cellHtml(figure, look)}</span>${between}${blank}</div>`;
 }
 
 /** The section and both plans at true scale, and a line to check the print by. */
