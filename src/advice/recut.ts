@@ -77,6 +77,9 @@ export interface Recut {
   readonly grown: Region;
   readonly old: PocketCut;
   readonly fresh: PocketCut;
+  readonly beyond: Beyond;
+  /** The largest room in the old outline, as far as the depths ask for it, mm. */
+  readonly widest: number;
   /** The new pair; none where it was refused before it was drawn. */
   readonly pair: NewPair | undefined;
 }
@@ -146,6 +149,8 @@ export function recut(order: RecutOrder): Recut {
     grown,
     old,
     fresh,
+    beyond,
+    widest,
     pair,
   };
 }
