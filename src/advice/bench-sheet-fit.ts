@@ -46,7 +46,7 @@ function dryFit(facts: Facts, places: Places | { readonly none: string }): Step 
         around(under, depthOff(facts, 'plug') + pocketFlatness + seat),
       ),
       ...places.touches.map((touch, n) => ({
-        name: `Touches first, place ${n + 1}`,
+        name: `Touches first, ${n + 1}`,
         words: `${holdWords(facts, touch)}; alone ${facts.length(touch.alone)} proud`,
         ground: MODEL,
       })),
@@ -65,7 +65,7 @@ function fitNotes(facts: Facts, { touches, fit }: Places): Note[] {
         : 'It comes to rest on the numbered places (on the plan); elsewhere the walls stay a hair apart.';
   return [
     {
-      says: 'By hand alone it stops a little higher, for the walls rub; how much is not published. Under the clamps it must go down evenly.',
+      says: 'By hand alone it stops a little higher, for the walls rub; how much is not published. Clamped, it must go down evenly.',
     },
     { says: how, ground: MODEL },
     {

@@ -25,7 +25,7 @@ export interface Places {
 }
 
 /** So many places are numbered on the plan. */
-const MOST_TOUCHES = 5;
+const MOST_TOUCHES = 4;
 
 /** The places of one pair, or why there is no dry fit to find them by. */
 export function placesOf(facts: Facts): Places | { readonly none: string } {

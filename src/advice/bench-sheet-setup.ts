@@ -20,10 +20,6 @@ export function setupRows(checked: CheckedJob, facts: Facts): readonly SetupRow[
     row('Toolpath', (side) => toolpath(facts, side)),
     row('Wood', (side) => wood(facts, side)),
     row('Grain runs', (side) => grain(facts, side)),
-    row('Thickness', (side) => {
-      const { thickness } = job[side].stock;
-      return thickness === undefined ? missing(`${side}: stock: thickness`) : cell(thickness, JOB);
-    }),
     row('Size of piece', (side) => size(facts, side)),
     row('Depth zero', (side) => zero(side)),
     row('Outline lies at', (side) => lies(facts, side)),
@@ -65,23 +61,22 @@ function grain({ job }: Facts, side: Side): Cell {
   return words(`${angle} from x towards y`, JOB);
 }
 
+/** Thickness, width and length of the piece, and how large the plug stock has to be for its cuts. */
 function size(facts: Facts, side: Side): Cell {
-  const { job } = facts;
-  const { width, length } = job[side].stock;
-  const has =
+  const { thickness, width, length } = facts.job[side].stock;
+  const given: string[] = [];
+  given.push(
+    thickness === undefined ? `not given: ${side}: stock: thickness` : `${facts.length(thickness)} thick`,
     width === undefined || length === undefined
       ? `not given: ${side}: stock: width, length`
-      : `${facts.length(width)} by ${facts.length(length)}`;
-  if (side === 'pocket')
-    return width === undefined || length === undefined
-      ? missing('pocket: stock: width, length')
-      : words(has, JOB);
-  if (facts.region('plug').rings.length === 0) return words(has, JOB);
+      : `${facts.length(width)} by ${facts.length(length)}`,
+  );
+  if (side === 'pocket' || facts.region('plug').rings.length === 0) return words(given.join('; '), JOB);
   const { margin, border: cut } = facts.wood.held('plug');
   const spare = 2 * (cut + facts.limit('stock-spare-least'));
   const least = `${facts.length(margin.size.width + spare)} by ${facts.length(margin.size.length + spare)}`;
   return words(
-    `${has}; at least ${least}`,
+    `${given.join('; ')} (at least ${least})`,
     `${MODEL}; spare wood: ${limitGround(facts, 'stock-spare-least')}`,
   );
 }

@@ -137,7 +137,7 @@ ${ruler(units)}
 
 /** Paper for the section beside its dimensions, mm; the labels of section-drawing.ts take the rest of the width. */
 const SECTION_WIDE = 140;
-const SECTION_HIGH = 34;
+const SECTION_HIGH = 30;
 const PX_PER_MM = CSS_PX_PER_INCH / MM_PER_INCH;
 /** What section-drawing.ts keeps beside the cut for its labels and edge, pixels. */
 const SECTION_LABELS = 160;

@@ -6,9 +6,9 @@ import { at2, escaped } from './html-text.ts';
 
 /** Paper for one plan, mm, with the band round it for balloons and below it for the grain. */
 const WIDE = 91;
-const HIGH = 72;
-const BAND = 7;
-const BELOW = 6;
+const HIGH = 58;
+const BAND = 5.5;
+const BELOW = 5;
 const BALLOON = 2.1;
 /** A piece of wood larger than this many times what is drawn on it would leave no room for the drawing. */
 const FAR = 2;
