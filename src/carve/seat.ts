@@ -1,6 +1,7 @@
 import type { Point } from '../geometry/shapes.ts';
 import { type Fit, type FitInput, type GapAt, makePair, type Pair, type Seat } from './fit.ts';
 import { contactsOf } from './seat-holds.ts';
+import { higherPlaces } from './seat-peaks.ts';
 import { contactPlaces, type Place } from './seat-places.ts';
 import { heightAt, highestHold } from './seat-pose.ts';
 import { gapsAlong, rimOf } from './seat-rim.ts';
@@ -57,7 +58,12 @@ export function seatPair(pair: Pair, { places, mouth }: Touching = touchingOf(pa
 
 /** Every place worth asking, the highest lift first. */
 export function placesOf(pair: Pair): readonly Place[] {
-  return [...contactPlaces(pair, spacingFor(pair))].sort((a, b) => b.lift - a.lift || a.x - b.x || a.y - b.y);
+  const met = [...contactPlaces(pair, spacingFor(pair))].sort(highestFirst);
+  return [...[...higherPlaces(pair, met)].sort(highestFirst), ...met];
+}
+
+function highestFirst(a: Place, b: Place): number {
+  return b.lift - a.lift || a.x - b.x || a.y - b.y;
 }
 
 /** How far apart the outlines are asked, mm. */

@@ -327,6 +327,20 @@ describe('the seat, as it must behave', () => {
     }
   });
 
+  it('finds the highest place where a stroke runs into another, which lies between all corners and middles', () => {
+    // On the stem's middle line the plug ends where its top edge and the rounds in both corners are equally near; the
+    // bit's centre goes to the middle of the junction, 1/3 from the top and both corners (worked out by hand).
+    const r = 0.06;
+    const top = 2.1 - 1 / 3;
+    let sideways = 0;
+    for (let y = top - r; y <= top + r; y += 1e-6) {
+      const plug = Math.min(2.1 - y, Math.hypot(0.2 + r, y - 1.5 + r) - r);
+      sideways = Math.max(sideways, plug - (1 / 3 - r));
+    }
+    const fit = seat(twins({ rings: ringsOf(SHAPES['letter T'] as Outline) }, tool(60, r), SMALL));
+    expect(Math.abs(fit.level * slope(60) - sideways)).toBeLessThan(0.001);
+  });
+
   it('never seats lower with a larger tip', () => {
     for (const name of ['star', 'notch', 'letter with a counter', 'two close islands', 'lens']) {
       let before = { level: -1, height: -1 };
