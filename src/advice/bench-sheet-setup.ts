@@ -26,7 +26,7 @@ export function setupRows(checked: CheckedJob, facts: Facts): readonly SetupRow[
     row('V-bit', (side) => words(bitWords(facts, side), JOB)),
     row('Start depth', (side) => cell(job[side].startDepth, job.says(`${side}.start-depth`) ? JOB : START)),
     row('Flat depth', (side) => cell(job[side].flatDepth, JOB)),
-    row('Deepest of all', (side) => cell(side === 'pocket' ? depths.pocketTotal : depths.plugTotal, MODEL)),
+    row('Deepest cut', (side) => cell(side === 'pocket' ? depths.pocketTotal : depths.plugTotal, MODEL)),
     row('Bit needs', (side) => bitMust(checked, facts, side)),
     row('Clearing bit', (side) => clearingBit(facts, side)),
     row('Feeds', (side) => feeds(facts, side)),
@@ -97,7 +97,7 @@ function lies(facts: Facts, side: Side): Cell {
       ? 'place of the piece not given'
       : `left edge of the piece at x ${facts.length(left)}, upper edge at y ${facts.length(top)}`;
   const bare = (from: number, to: number): string => `${facts.length(from)} to ${facts.length(to)}`;
-  return words(`x ${bare(minX, maxX)}, y ${bare(minY, maxY)} ; ${stock}`, MODEL);
+  return words(`x ${bare(minX, maxX)}, y ${bare(minY, maxY)}; ${stock}`, MODEL);
 }
 
 /** A bit in words: angle, tip, and what the toolpath was worked out with where that differs. */
