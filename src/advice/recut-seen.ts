@@ -70,8 +70,6 @@ const seenShape = keys('What went wrong with a first cut', {
 
 export type SeenKey = keyof typeof SEEN_KEYS;
 export const SEEN_NAMES = Object.keys(SEEN_KEYS) as readonly SeenKey[];
-/** What a key means, for the help. */
-export const seenMeans = (name: SeenKey): string => SEEN_KEYS[name].description ?? '';
 /** The same as typed after a command; what is not there was not said. */
 export type SeenFlags = { readonly [K in SeenKey]?: string | undefined };
 

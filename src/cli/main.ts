@@ -87,7 +87,43 @@ function program(done: (status: number) => void): Command {
       done(await begin(pocket, plug, settings));
     });
 
+  addRecut(dryfit, done);
+
   return dryfit;
+}
+
+function addRecut(dryfit: Command, done: (status: number) => void): void {
+  dryfit
+    .command('recut')
+    .description('save a board: the second cut that takes everything of a failed first one, and its new pair')
+    .argument('<job>', 'the job file of the first cut')
+    .argument('[seen]', 'a file NAME.recut.yaml that says what went wrong; or say it by flags')
+    .addOption(new Option('-f, --format <format>', 'what to write').choices(['text', 'json']).default('text'))
+    .option('-o, --output <folder>', 'write the new drawings, their job and a plan there, if they pass')
+    .option('--plan <file>', 'write the plan of old against new (SVG), whatever the answer')
+    .option('--overwrite', 'replace files that are there already')
+    .optionsGroup('What went wrong (lengths as in the job):')
+    .option('--glue <length>', "how far glue has gone into the board's wood; 0 when nothing was glued")
+    .option('--gap <length>', 'the widest line seen at the rim, as if the pocket were so much too wide')
+    .option('--damage <length>', 'how far chips, filler or stain reach beyond the old rim')
+    .option('--floor-damage <length>', 'how far below the old floor the wood is hurt')
+    .option('--pocket-too-deep <length>', 'how much deeper than the job says the pocket was cut')
+    .option('--pocket-too-shallow <length>', 'how much shallower')
+    .optionsGroup('How well the board can be set up again:')
+    .option('--setup-shift <length>', 'how far the middle of the inlay may lie off its old place')
+    .option('--setup-turn <angle>', 'how far the board may be turned about that middle')
+    .option('--setup-zero <length>', 'how far the new depth zero may be off the old one')
+    .optionsGroup('In place of the least:')
+    .option('--growth <length>', 'try this growth; refused where it would leave old wood')
+    .option('--deeper <length>', 'try this extra depth')
+    .addHelpText(
+      'after',
+      '\nExit status: 0 can be saved, 1 not this way, 2 the job does not say enough, 3 not readable or a wrong call.',
+    )
+    .action(async (job: string, seen: string | undefined, settings) => {
+      const { recutJob } = await import('./recut.ts');
+      done(await recutJob(job, seen, settings));
+    });
 }
 
 function addCheck(dryfit: Command, done: (status: number) => void): void {

@@ -114,8 +114,9 @@ const CASES: readonly Case[] = [
     place: 0.2,
     tooDeep: -0.6,
   }),
-  design('lens', ballBit(30, 0.25), {
-    tip: 'tip-radius: 0.25',
+  design('lens', ballBit(30, 0.1), {
+    scale: 4,
+    tip: 'tip-radius: 0.1',
     seen: { glue: '0', damage: '0.4', 'setup-shift': '0.2', 'setup-zero': '0' },
     hurt: 0.4,
     place: 0.2,
@@ -179,7 +180,7 @@ function needOf(
   outline: Outline,
   columns: Columns,
 ): Float64Array {
-  const swept = sweep(outline, true, old, 0, flat, columns, old, (old.ball ?? 0) > 0);
+  const swept = sweep(outline, true, old, 0, flat, columns);
   // Too deep: the same bit on the same path, all lower; what it then takes above the outline is a wider mouth.
   const depth = lowered(swept, outline, old, flat, tooDeep, columns);
   const beside = within(depth, columns, hurt + place);
@@ -227,7 +228,7 @@ describe('a second cut against brute-force cutting', () => {
       const drawn = tidy(readArtwork(new TextEncoder().encode(text), 'x.svg').shapes).region;
       const flat = (one.flat ?? FLAT) + plan.deeper.taken;
       const cutBy = (region: Region): Float64Array =>
-        sweep(outlineOf(region), true, one.fresh, 0, flat, columns, one.fresh, (one.fresh.ball ?? 0) > 0);
+        sweep(outlineOf(region), true, one.fresh, 0, flat, columns);
       const left = leftOver(need, cutBy(drawn), one.zero, one.fresh.t);
       const less = grow(plan.facts.region('pocket'), 0.9 * plan.growth.least);
       const leftLess = leftOver(need, cutBy(less), one.zero, one.fresh.t);
