@@ -1,7 +1,7 @@
 import type { Facts } from '../carve/facts.ts';
 import { speciesOf } from '../wood/species.ts';
-import type { Note } from './bench-sheet.ts';
 import { PRACTICE } from './bench-sheet-grounds.ts';
+import type { Note } from './bench-sheet-told.ts';
 
 const NIOSH = 'NIOSH Pocket Guide to Chemical Hazards, wood dust';
 const ACGIH = 'ACGIH 2007 as quoted by OSHA';

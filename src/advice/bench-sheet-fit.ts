@@ -3,7 +3,6 @@ import type { Facts } from '../carve/facts.ts';
 import { asPressed } from '../carve/fit.ts';
 import { psi } from '../units.ts';
 import { type Species, speciesOf } from '../wood/species.ts';
-import type { Figure, Note, Step } from './bench-sheet.ts';
 import {
   around,
   depthOff,
@@ -15,6 +14,7 @@ import {
   seatOff,
 } from './bench-sheet-grounds.ts';
 import type { Places } from './bench-sheet-places.ts';
+import type { Figure, Note, Step } from './bench-sheet-told.ts';
 
 /** The work from the test fit on: dry fit, glue, clamps, saw, sanding. */
 export function fitSteps(facts: Facts, places: Places | { readonly none: string }): readonly Step[] {

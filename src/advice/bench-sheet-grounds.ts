@@ -2,7 +2,7 @@ import type { Facts, Side } from '../carve/facts.ts';
 import { LIMITS, type LimitName } from '../job/limits.ts';
 import { type SourceName, SPREAD } from '../job/spread.ts';
 import { show, toDegrees } from '../units.ts';
-import type { Cell, Figure, Note } from './bench-sheet.ts';
+import type { Cell, Figure, Note } from './bench-sheet-told.ts';
 
 /** The grounds that a figure of the sheet may rest on; a printed source stands in its own words. */
 export const JOB = 'the job file says so';

@@ -4,8 +4,8 @@ import { boxOf } from '../geometry/ring.ts';
 import type { Bit, Feeds } from '../job/schema.ts';
 import { show, toDegrees } from '../units.ts';
 import { speciesOf } from '../wood/species.ts';
-import type { Cell, SetupRow } from './bench-sheet.ts';
 import { cell, JOB, limitGround, MODEL, missing, words } from './bench-sheet-grounds.ts';
+import type { Cell, SetupRow } from './bench-sheet-told.ts';
 
 /** The numbers to set, a row each with what they are for the pocket and for the plug. */
 export function setupRows(checked: CheckedJob, facts: Facts): readonly SetupRow[] {

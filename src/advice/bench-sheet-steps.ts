@@ -4,7 +4,6 @@ import { open, shrink } from '../geometry/offset.ts';
 import { boxOf } from '../geometry/ring.ts';
 import { SPREAD } from '../job/spread.ts';
 import { show, toDegrees } from '../units.ts';
-import type { Figure, Note, Step } from './bench-sheet.ts';
 import {
   around,
   depthOff,
@@ -17,6 +16,7 @@ import {
 } from './bench-sheet-grounds.ts';
 import { type Across, type Places, widthWhere } from './bench-sheet-places.ts';
 import { bitWords } from './bench-sheet-setup.ts';
+import type { Figure, Note, Step } from './bench-sheet-told.ts';
 
 /** The work up to the test fit: the bits, the board, the plug, each with what to measure after it. */
 export function cutSteps(facts: Facts, places: Places | { readonly none: string }): readonly Step[] {

@@ -29,7 +29,7 @@ svg { display: block; overflow: visible; } svg.plan text { font-size: 2.5px; } s
 .section { max-width: 100%; height: auto; margin-bottom: 1mm; } .section text { font-size: 11px; } .section .board, .section .plug { stroke: #000; stroke-width: 1.3px; stroke-linejoin: round; } .section .glue { stroke: #000; stroke-width: .5px; }
 .board-fill, .plug-fill, .glue-fill { fill: #fff; } .speck { fill: #333; } .hatch { stroke: #666; stroke-width: .7px; fill: none; } .section .outline, .section .face { stroke: #000; stroke-width: 1px; } .section .break { fill: none; stroke: #000; stroke-width: .9px; }
 .section .saw { fill: none; stroke: #000; stroke-width: 1.6px; stroke-dasharray: 14 3 3 3; } .section .shown { stroke: #000; stroke-width: 3px; fill: none; } .dimension path { fill: none; stroke: #000; stroke-width: .8px; } .dimension .arrows { marker-start: url(#arrow); marker-end: url(#arrow); }
-.none { border: .2mm dashed #000; padding: 2mm; }
+.none { border: .2mm dashed #000; padding: 1.5mm 2mm; margin-bottom: 1mm; }
 .ruler { display: flex; gap: 3mm; align-items: center; margin-top: 1mm; font-size: 7.5pt; } .ruler svg { flex: none; } .ruler path { fill: none; stroke: #000; stroke-width: .2; }
 .steps { list-style: none; counter-reset: step; } .steps > li { display: flex; gap: 2mm; padding: .4mm 0; border-bottom: .1mm solid #999; break-inside: avoid; counter-increment: step; } .steps > li > div { flex: 1; min-width: 0; } .steps > li > div > p:first-child::before { content: counter(step) ". "; font-weight: 700; }
 .box { flex: none; width: 3.4mm; height: 3.4mm; border: .3mm solid #000; margin-top: .4mm; }
