@@ -217,7 +217,7 @@ const stepOf = (style: LengthStyle): number => (style === 'in' ? inches(1e-4) : 
 
 function takenOf(least: number, asked: number | undefined, style: LengthStyle): Taken {
   const step = stepOf(style);
-  return { least, taken: asked ?? Math.ceil(least / step - 1e-6) * step };
+  return { least, taken: asked ?? Math.max(0, Math.ceil(least / step - 1e-6)) * step };
 }
 
 const apartOf = (region: Region): number => {

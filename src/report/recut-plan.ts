@@ -16,7 +16,7 @@ const TOP = 70;
 const BALLOON = 11;
 
 const STYLE = `text{font:13px sans-serif;fill:#111}.title{font-size:19px;font-weight:600}.faint{fill:#555;font-size:12px}
-path,circle,line{vector-effect:non-scaling-stroke;fill:none;stroke-linejoin:round}
+path,circle{vector-effect:non-scaling-stroke;stroke-linejoin:round}.was,.hurt,.new,.leader,.measure,.around{fill:none}
 .frame{stroke:#888;stroke-width:1}.was{stroke:#8a5a12;stroke-width:1.3;stroke-dasharray:7 4}.hurt{stroke:#a02a1c;stroke-width:1;stroke-dasharray:1.5 3}
 .new{stroke:#123f66;stroke-width:2}.filled{fill:#f0e7d6;fill-rule:evenodd}.wood{fill:#fbf7ee;stroke:none}.gone{fill:#efe0c4;stroke:none}
 .leader{stroke:#111;stroke-width:1}.balloon{fill:#fff;stroke:#111;stroke-width:1.3}.bad{stroke:#a02a1c;stroke-width:2.6}.dot{fill:#111}.around{stroke:#111;stroke-width:1.2}

@@ -26,7 +26,7 @@ export function recutSection(plan: Recut, width: number): string {
   const hurt = was.map(([px, py]) => [Math.min(room, px - beyond.hurt - beyond.place), py] as const);
   const below = was.at(-1)?.[1] ?? 0;
   const notes = [
-    `first cut ${facts.length(below)} deep here, second ${facts.length(next.at(-1)?.[1] ?? 0)}`,
+    `first cut ${facts.length(below)} deep here, second at least ${facts.length(next.at(-1)?.[1] ?? 0)}`,
     `wall moves out by ${facts.length(growth.taken)}; flat depth goes down by ${facts.length(deeper.taken)}`,
     `hurt wood reaches ${facts.length(beyond.hurt)} beyond the old wall and ${facts.length(beyond.below)} below the old floor`,
     `the board may lie ${facts.length(beyond.place)} off its old place`,
