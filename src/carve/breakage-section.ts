@@ -16,7 +16,10 @@ export function sectionOf(rings: readonly Ring[]): Section {
   let [area, sx, sy, xx, yy, xy] = [0, 0, 0, 0, 0, 0];
   for (const ring of rings) {
     for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
-      const [ax, ay, bx, by] = [ring[j]! - ox, ring[j + 1]! - oy, ring[i]! - ox, ring[i + 1]! - oy];
+      const ax = ring[j]! - ox;
+      const ay = ring[j + 1]! - oy;
+      const bx = ring[i]! - ox;
+      const by = ring[i + 1]! - oy;
       const cross = ax * by - bx * ay;
       area += cross / 2;
       sx += (cross * (ax + bx)) / 6;
@@ -52,8 +55,10 @@ export function weakestWay(section: Section, rings: readonly Ring[]): WeakestWay
   let [worst, direction] = [0, 0];
   for (const ring of rings) {
     for (let i = 0; i < ring.length; i += 2) {
-      const [x, y] = [ring[i]! - centre[0], ring[i + 1]! - centre[1]];
-      const [u, v] = [(yy * x - xy * y) / det, (xx * y - xy * x) / det];
+      const x = ring[i]! - centre[0];
+      const y = ring[i + 1]! - centre[1];
+      const u = (yy * x - xy * y) / det;
+      const v = (xx * y - xy * x) / det;
       const size = Math.hypot(u, v);
       if (size > worst) [worst, direction] = [size, Math.atan2(v, u)];
     }

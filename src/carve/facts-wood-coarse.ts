@@ -53,10 +53,14 @@ function farthestFromChord(
   const square = dx * dx + dy * dy;
   let [at, distance] = [from, -1];
   for (let i = from + 1; i < to; i++) {
-    const [px, py] = [ring[2 * i]! - ax, ring[2 * i + 1]! - ay];
+    const px = ring[2 * i]! - ax;
+    const py = ring[2 * i + 1]! - ay;
     const along = square > 0 ? Math.min(1, Math.max(0, (px * dx + py * dy) / square)) : 0;
     const off = Math.hypot(px - along * dx, py - along * dy);
-    if (off > distance) [at, distance] = [i, off];
+    if (off > distance) {
+      at = i;
+      distance = off;
+    }
   }
   return { at, distance };
 }
