@@ -2,6 +2,8 @@
  * The only file that converts a unit or prints one. Inside, lengths are millimetres, angles radians, forces
  * newtons, stresses megapascals (= N/mm2). Values are born through the makers below and die through the printers.
  */
+import { begin, quoted as quotedText } from './fault.ts';
+
 declare const unit: unique symbol;
 type Branded<Name extends string> = number & { readonly [unit]: Name };
 
@@ -176,32 +178,34 @@ function parseMeasure(written: unknown, measure: Measure): number | string {
   const bareSize = measure.units[measure.bare] ?? 1;
   if (typeof written === 'number') {
     if (!Number.isFinite(written))
-      return `${written} is not a number that can be cut; write ${measure.what} like ${measure.example}.`;
+      return `No number that can be cut stands here; write ${measure.what} like ${measure.example}.`;
     return written * bareSize;
   }
   if (typeof written !== 'string')
     return `${quoted(written)} is not ${measure.what}; write it like ${measure.example}.`;
   const text = written.trim().replaceAll('”', '"').replaceAll('−', '-');
   if (/\d,\d/.test(text))
-    return `${quoted(written)} has a comma in its number; write a point: ${text.replaceAll(',', '.')}.`;
+    return `${quoted(written)} has a comma in its number; write a point: ${begin(text.replaceAll(',', '.'))}.`;
   const split = /^(.*?\d\.?)\s*([^\d\s./][^\d\s]*\d?)?$/u.exec(text);
   const amount = split === null ? undefined : amountOf(split[1] ?? '');
   if (split === null || amount === undefined)
     return `${quoted(written)} is not ${measure.what}; write it like ${measure.example}.`;
-  if (!Number.isFinite(amount))
-    return `${quoted(written)} cannot be divided by zero; write ${measure.what} like ${measure.example}.`;
+  if (!Number.isFinite(amount)) {
+    const wrong = text.includes('/') ? 'cannot be divided by zero' : 'is too large a number';
+    return `${quoted(written)} ${wrong}; write ${measure.what} like ${measure.example}.`;
+  }
   const unit = split[2]?.toLowerCase();
   if (unit === undefined) {
     // A fraction of a millimetre is nobody's habit: the inch mark was forgotten.
     if (measure.bare === 'mm' && text.includes('/'))
-      return `${quoted(written)} is a fraction without a unit; write ${text} in, or a decimal.`;
+      return `${quoted(written)} is a fraction without a unit; write ${begin(text)} in, or a decimal.`;
     return amount * bareSize;
   }
   const size = Object.hasOwn(measure.units, unit) ? measure.units[unit] : undefined;
   if (size !== undefined) return amount * size;
   const known = Object.keys(measure.units).filter((name) => /^[a-z%]/.test(name));
   if (known.length === 0) return `${quoted(written)} has a unit; ${measure.what} without a unit was wanted.`;
-  return `${quoted(written)} ends in "${split[2]}", which is not a unit of ${measure.what.replace(/^an? /, '')}; use ${known.join(', ')}.`;
+  return `${quoted(written)} ends in ${quoted(split[2])}, which is not a unit of ${measure.what.replace(/^an? /, '')}; use ${known.join(', ')}.`;
 }
 
 function amountOf(text: string): number | undefined {
@@ -229,8 +233,7 @@ function refusal(
 }
 
 function quoted(written: unknown): string {
-  if (typeof written === 'string') return `"${written.length > 40 ? `${written.slice(0, 40)}...` : written}"`;
-  return String(written);
+  return typeof written === 'string' ? quotedText(written) : String(written);
 }
 
 /** The farthest a printer goes to tell two values apart; below this a difference is arithmetic (see the judge). */

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { RULES } from '../../rules/index.ts';
-import { InputFault } from '../fault.ts';
+import { InputFault, quoted } from '../fault.ts';
 import { readJob } from '../job/job.ts';
 import { padEnd, wrap } from '../report/layout.ts';
 import { answerLines, type Lesson, questionLines } from '../report/lesson.ts';
@@ -72,7 +72,7 @@ function storyOf(text: string): string {
 function idOf(number: string, ids: readonly string[]): string {
   const id = /^\d{1,4}$/.test(number) ? ids[Number(number) - 1] : undefined;
   if (id !== undefined) return id;
-  throw new InputFault(`There is no lesson "${number}"; a number from 1 to ${ids.length} was wanted.`);
+  throw new InputFault(`There is no lesson ${quoted(number)}; a number from 1 to ${ids.length} was wanted.`);
 }
 
 /** The lessons by number with the design's title; what is wrong with each only when the answers are asked for. */

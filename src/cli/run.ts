@@ -2,7 +2,7 @@ import { RULES } from '../../rules/index.ts';
 import { readArtwork, requireOutlines } from '../artwork/read.ts';
 import { type Facts, factsOf } from '../carve/facts.ts';
 import { type CheckedJob, checkJob } from '../engine/checked.ts';
-import { InputFault } from '../fault.ts';
+import { InputFault, quoted } from '../fault.ts';
 import { loadClipper } from '../geometry/combine.ts';
 import { type Job, readJob } from '../job/job.ts';
 import type { Choice } from './choice.ts';
@@ -50,7 +50,7 @@ function leftOutBy({ only, skip }: Choice): ReadonlySet<string> {
   const known = new Set(RULES.map((rule) => rule.id));
   for (const id of [...(only ?? []), ...(skip ?? [])])
     if (!known.has(id))
-      throw new InputFault(`There is no check "${id}". The checks are: ${[...known].join(', ')}.`);
+      throw new InputFault(`There is no check ${quoted(id)}. The checks are: ${[...known].join(', ')}.`);
   const leftOut = new Set(
     only === undefined || only.length === 0 ? [] : [...known].filter((id) => !only.includes(id)),
   );

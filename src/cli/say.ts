@@ -1,4 +1,4 @@
-import { InputFault, InputFaults } from '../fault.ts';
+import { InputFault, InputFaults, printable } from '../fault.ts';
 
 /** Everything that is not the report goes to standard error. */
 export function say(text: string): void {
@@ -9,11 +9,11 @@ export function say(text: string): void {
 export function faultText(fault: Pick<InputFault, 'message' | 'place'>): string {
   const { file, line, column, element } = fault.place;
   const where: string[] = [];
-  if (file !== undefined) where.push(file);
+  if (file !== undefined) where.push(printable(file));
   if (line !== undefined)
     where.push(column === undefined ? `line ${line}` : `line ${line}, column ${column}`);
-  if (element !== undefined) where.push(element);
-  return where.length > 0 ? `${where.join(', ')}:\n   ${fault.message}` : fault.message;
+  if (element !== undefined) where.push(printable(element));
+  return where.length > 0 ? `${where.join(', ')}:\n   ${printable(fault.message)}` : printable(fault.message);
 }
 
 /** The faults inside anything thrown; undefined when it is a mistake of ours and not of the input. */

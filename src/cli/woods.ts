@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.ts';
+import { InputFault, quoted } from '../fault.ts';
 import { woodPage, woodsList } from '../report/woods.ts';
 import { findSpecies } from '../wood/species.ts';
 import { EXIT } from './exit.ts';
@@ -16,9 +16,8 @@ export function woods(name: string | undefined): number {
 }
 
 function notFound(name: string, near: readonly string[]): string {
-  const asked = name.length > 40 ? `${name.slice(0, 40)}...` : name;
   const rest = '"dryfit woods" lists all there are figures of.';
   if (near.length === 0)
-    return `There is no wood "${asked}" in the tables, nor one called nearly so. ${rest}`;
-  return `"${asked}" is no single wood of the tables; perhaps ${near.join(', ')}. ${rest}`;
+    return `There is no wood ${quoted(name)} in the tables, nor one called nearly so. ${rest}`;
+  return `${quoted(name)} is no single wood of the tables; perhaps ${near.join(', ')}. ${rest}`;
 }

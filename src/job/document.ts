@@ -10,7 +10,7 @@ import {
   visit,
   type YAMLError,
 } from 'yaml';
-import { type FaultPlace, InputFault, InputFaults } from '../fault.ts';
+import { type FaultPlace, InputFault, InputFaults, quoted } from '../fault.ts';
 
 /** What stands in a job file, with the place of everything. Numbers keep the text they were written as. */
 export type Written = WrittenMap | WrittenList | WrittenValue;
@@ -138,7 +138,7 @@ function convert(
       if (first !== undefined) {
         doubled.push(
           new InputFault(
-            `"${key}" is written twice; it stands on line ${first.place.line} already.`,
+            `${quoted(key)} is written twice; it stands on line ${first.place.line} already.`,
             keyPlace,
           ),
         );

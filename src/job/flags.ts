@@ -1,4 +1,4 @@
-import { type FaultPlace, InputFault, InputFaults } from '../fault.ts';
+import { type FaultPlace, InputFault, InputFaults, quoted } from '../fault.ts';
 import type { Written, WrittenMap } from './document.ts';
 import { type Job, jobOf } from './job.ts';
 
@@ -93,7 +93,7 @@ function depthsOf(flag: string, given: string | undefined, faults: InputFault[])
     const unit = /\d\s*([a-z"]+)$/i.exec(flat)?.[1];
     return [unit !== undefined && /[\d.]$/.test(start) ? `${start} ${unit}` : start, flat];
   }
-  const said = `"${text}" is not a start depth and a flat depth; write them with a plus between, such as 0+7.6.`;
+  const said = `${quoted(text)} is not a start depth and a flat depth; write them with a plus between, such as 0+7.6.`;
   faults.push(new InputFault(said, placeOf(flag)));
   return ['', ''];
 }

@@ -1,3 +1,4 @@
+import { begin, quoted } from '../fault.ts';
 import {
   degrees,
   type LengthStyle,
@@ -72,7 +73,9 @@ function hearBitAngle(written: WrittenValue): Heard {
   const angle = parseAngle(amount(written), 'positive');
   if (typeof angle === 'string') return { wrong: angle };
   if (angle < LEAST_BIT_ANGLE || angle > MOST_BIT_ANGLE)
-    return { wrong: `"${written.text}" is no V-bit; an included angle of 5 to 170 degrees was wanted.` };
+    return {
+      wrong: `${quoted(written.text)} is no V-bit; an included angle of 5 to 170 degrees was wanted.`,
+    };
   return { value: angle };
 }
 
@@ -100,7 +103,9 @@ function hearCount(written: WrittenValue, least: number, most: number): Heard {
   const { value } = written;
   if (typeof value === 'number' && Number.isInteger(value) && value >= least && value <= most)
     return { value };
-  return { wrong: `"${written.text}" will not do; a whole number from ${least} to ${most} was wanted.` };
+  return {
+    wrong: `${quoted(written.text)} will not do; a whole number from ${least} to ${most} was wanted.`,
+  };
 }
 
 /** Texts end up on a terminal: nothing that moves its cursor or turns its direction may pass. */
@@ -123,7 +128,7 @@ function hearWood(written: WrittenValue): Heard {
   if ('species' in found) return { value: found.species.id };
   const near = found.near.length > 0 ? `Did you mean ${found.near.join(', ')}? ` : '';
   return {
-    wrong: `"${name}" is no wood the tables hold. ${near}Write ${UNLISTED} for a wood without figures.`,
+    wrong: `${quoted(name)} is no wood the tables hold. ${near}Write ${UNLISTED} for a wood without figures.`,
   };
 }
 
@@ -131,7 +136,7 @@ function hearChoice(written: WrittenValue, of: readonly string[]): Heard {
   if (of.includes(written.text)) return { value: written.text };
   const near = nearest(written.text, of);
   const hint = near === undefined ? '' : ` Did you mean ${near}?`;
-  return { wrong: `"${written.text.slice(0, 40)}" will not do; ${of.join(' or ')} was wanted.${hint}` };
+  return { wrong: `${quoted(written.text)} will not do; ${of.join(' or ')} was wanted.${hint}` };
 }
 
 /**
@@ -140,7 +145,7 @@ function hearChoice(written: WrittenValue, of: readonly string[]): Heard {
  */
 function hearOutline(written: WrittenValue): Heard {
   if (typeof written.value !== 'string')
-    return { wrong: `"${written.text}" is no file; NAME.svg or NAME.svg#id was wanted.` };
+    return { wrong: `${quoted(written.text)} is no file; NAME.svg or NAME.svg#id was wanted.` };
   const text = written.value.trim();
   if (UNSEEN.test(text))
     return {
@@ -149,14 +154,14 @@ function hearOutline(written: WrittenValue): Heard {
     };
   if (written.gluedRemark !== undefined)
     return {
-      wrong: `After a blank, # begins a remark; for one element write ${text}#${written.gluedRemark} without the blank.`,
+      wrong: `After a blank, # begins a remark; for one element write ${begin(`${text}#${written.gluedRemark}`)} without the blank.`,
     };
   if (/^[a-z][a-z0-9+.-]+:\/\//i.test(text))
-    return { wrong: `"${text}" is an address; only files are read.` };
+    return { wrong: `${quoted(text)} is an address; only files are read.` };
   const { file, select } = partsOf(text);
   if (file === '' || select === '')
     return {
-      wrong: `"${text}" lacks ${file === '' ? 'the file' : 'an id after its #'}; NAME.svg or NAME.svg#id was wanted.`,
+      wrong: `${quoted(text)} lacks ${file === '' ? 'the file' : 'an id after its #'}; NAME.svg or NAME.svg#id was wanted.`,
     };
   const path = file.replaceAll('\\', '/');
   const outline: Outline = select === undefined ? { path, written: text } : { path, select, written: text };

@@ -1,4 +1,4 @@
-import { type FaultPlace, InputFault } from '../fault.ts';
+import { type FaultPlace, InputFault, quoted } from '../fault.ts';
 import type { LengthStyle } from '../units.ts';
 import type { Written, WrittenMap } from './document.ts';
 import { nearest } from './near.ts';
@@ -88,9 +88,9 @@ function readMap(written: Written, shape: Shape, trail: Trail): unknown {
 }
 
 function unknownKey(key: string, meant: string | undefined, known: readonly string[]): string {
-  if (meant !== undefined) return `"${key.slice(0, 40)}" is no key here; did you mean ${meant}?`;
+  if (meant !== undefined) return `${quoted(key)} is no key here; did you mean ${meant}?`;
   const some = known.slice(0, 16).join(', ');
-  return `"${key.slice(0, 40)}" is no key here; the keys are ${some}${known.length > 16 ? ' and more' : ''}.`;
+  return `${quoted(key)} is no key here; the keys are ${some}${known.length > 16 ? ' and more' : ''}.`;
 }
 
 function tell(trail: Trail, place: FaultPlace, sentence: string): void {

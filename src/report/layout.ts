@@ -1,3 +1,5 @@
+export { printable } from '../fault.ts';
+
 /**
  * Number of terminal columns a text takes: full-width characters count two, combining marks none. Colour codes
  * must not be in it.
@@ -64,10 +66,4 @@ export function wrap(text: string, width: number): string[] {
   }
   if (line !== '') lines.push(line);
   return lines;
-}
-
-/** Drops control characters, so that a title or an element's name can never steer a terminal. */
-export function printable(text: string): string {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
-  return text.replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069]/g, ' ');
 }
