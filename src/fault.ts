@@ -41,7 +41,7 @@ const LONGEST_QUOTE = 40;
 
 /** The beginning of what was read, for a message; all of it when it is short. */
 export function begin(text: string): string {
-  const letters = [...text.slice(0, 2 * LONGEST_QUOTE)];
+  const letters = [...text.slice(0, 2 * LONGEST_QUOTE + 2)];
   return letters.length > LONGEST_QUOTE ? `${letters.slice(0, LONGEST_QUOTE).join('')}...` : text;
 }
 

@@ -147,6 +147,7 @@ export function parseArea(written: unknown, style: LengthStyle, sign: Sign = 'po
 export function parseTemperature(written: unknown): number | string {
   const text = typeof written === 'string' ? written.trim() : written;
   const inFahrenheit = typeof text === 'string' && /[°\s\d]f$/i.test(text);
+  if (typeof text === 'string' && text.length > LONGEST_FIGURE) return tooLong(text, 'a temperature');
   const plain = typeof text === 'string' ? text.replace(/\s*°?\s*[cf]$/i, '') : text;
   const value = parseMeasure(plain, { what: 'a temperature', units: {}, bare: '', example: '21 C or 70 F' });
   if (typeof value === 'string') return `${quoted(written)} is no temperature; write it like 21 C or 70 F.`;
@@ -171,6 +172,12 @@ interface Measure {
   readonly example: string;
 }
 
+/** No figure is written longer; the patterns below would take long over a longer one. */
+const LONGEST_FIGURE = 100;
+
+const tooLong = (written: string, what: string): string =>
+  `${quoted(written)} has more than ${LONGEST_FIGURE} characters; a shorter way to write ${what} was wanted.`;
+
 const DECIMAL = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)$/;
 const FRACTION = /^([+-]?)(?:(\d+)(?:\s+|\s*-\s*))?(\d+)\s*\/\s*(\d+)$/;
 
@@ -183,6 +190,7 @@ function parseMeasure(written: unknown, measure: Measure): number | string {
   }
   if (typeof written !== 'string')
     return `${quoted(written)} is not ${measure.what}; write it like ${measure.example}.`;
+  if (written.length > LONGEST_FIGURE) return tooLong(written, measure.what);
   const text = written.trim().replaceAll('”', '"').replaceAll('−', '-');
   if (/\d,\d/.test(text))
     return `${quoted(written)} has a comma in its number; write a point: ${begin(text.replaceAll(',', '.'))}.`;

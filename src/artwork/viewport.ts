@@ -1,5 +1,7 @@
+import { quoted } from '../fault.ts';
 import { CSS_PX_PER_INCH, MM_PER_INCH, mm } from '../units.ts';
 import type { Mark, Size } from './artwork.ts';
+import { FARTHEST } from './flatten.ts';
 import { fixedPixels, isPhysical, splitLength } from './length.ts';
 import { readNumbers } from './scanner.ts';
 import { compose, IDENTITY, type Matrix } from './transform.ts';
@@ -62,19 +64,14 @@ export function readPage(
   const box = readViewBox(written.viewBox);
   if (written.viewBox !== undefined && box === undefined)
     oddities.push(
-      `The viewBox "${written.viewBox}" is not four numbers with sizes above zero, so it does not count.`,
+      `The viewBox ${quoted(written.viewBox)} is not four numbers with sizes above zero, so it does not count.`,
     );
   const empty = box !== undefined && (box.width === 0 || box.height === 0);
   if (empty) oddities.push('The viewBox has no size, so that no viewer draws anything.');
   if (across?.pixels === 0 || down?.pixels === 0)
     oddities.push('The drawing is stated to have no size, so that no viewer draws anything.');
-  const usable = box === undefined || empty ? undefined : box;
-  const [width, height] = pixelSize(across?.pixels || undefined, down?.pixels || undefined, usable);
-  const fit =
-    usable === undefined
-      ? IDENTITY
-      : fitViewBox(usable, width ?? usable.width, height ?? usable.height, written.aspect);
-  const matrix = compose([MM_PER_PIXEL, 0, 0, MM_PER_PIXEL, 0, 0], fit);
+  const asked = box === undefined || empty ? undefined : box;
+  const [usable, width, height, matrix] = fitted(asked, across, down, written.aspect, oddities);
   const stated = statedAs(across, down);
   const size: Size = {
     width: stated === 'none' || width === undefined ? undefined : mm(width * MM_PER_PIXEL),
@@ -88,6 +85,24 @@ export function readPage(
   return { size, matrix, width: usable?.width ?? width, height: usable?.height ?? height, drawn, oddities };
 }
 
+/** The viewBox in its page; one of numbers that no page can be made of does not count. */
+function fitted(
+  box: ViewBox | undefined,
+  across: Extent | undefined,
+  down: Extent | undefined,
+  aspect: string | undefined,
+  oddities: string[],
+): [box: ViewBox | undefined, width: number | undefined, height: number | undefined, matrix: Matrix] {
+  const [width, height] = pixelSize(across?.pixels || undefined, down?.pixels || undefined, box);
+  const fit =
+    box === undefined ? IDENTITY : fitViewBox(box, width ?? box.width, height ?? box.height, aspect);
+  const matrix = compose([MM_PER_PIXEL, 0, 0, MM_PER_PIXEL, 0, 0], fit);
+  const inReach = [width ?? 0, height ?? 0].every((pixels) => pixels * MM_PER_PIXEL <= FARTHEST);
+  if (box === undefined || (inReach && matrix.every(Number.isFinite))) return [box, width, height, matrix];
+  oddities.push('The viewBox makes the page far too large or far too small, so it does not count.');
+  return fitted(undefined, across, down, aspect, oddities);
+}
+
 interface Extent {
   readonly pixels: number;
   readonly physical: boolean;
@@ -99,9 +114,13 @@ function readExtent(text: string | undefined, name: string, oddities: string[]):
   const written = splitLength(text);
   if (written?.unit === '%') return undefined;
   const pixels = written === undefined ? undefined : fixedPixels(written);
+  if (pixels !== undefined && pixels * MM_PER_PIXEL > FARTHEST) {
+    oddities.push(`The drawing's ${name} ${quoted(text)} is more than 100 m, so it does not count.`);
+    return undefined;
+  }
   if (written === undefined || pixels === undefined || pixels < 0) {
     oddities.push(
-      `The drawing's ${name} "${text}" is not a length, so it does not count; write it like "120mm".`,
+      `The drawing's ${name} ${quoted(text)} is not a length, so it does not count; write it like "120mm".`,
     );
     return undefined;
   }

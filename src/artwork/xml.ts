@@ -119,7 +119,10 @@ function attributesOf(tag: SaxesTagNS): ReadonlyMap<string, string> {
 
 /** The reader's own words, made plain; a bare `&` is only noticed at the end of the file, so its place is looked up. */
 function tellFault(message: string, text: string, position: number): [says: string, offset: number] {
-  const says = message.replace(/^\d+:\d+: /, '').replace(/\.$/, '');
+  const says = message
+    .replace(/^\d+:\d+: /, '')
+    .replace(/\.$/, '')
+    .replace('undefined entity', 'it uses an entity (&NAME;) that it does not declare');
   const bare = /&(?!(?:#\d+|#x[0-9a-fA-F]+|[A-Za-z_:][\w:.-]*);)/g;
   if (/entity|unclosed|unexpected end|reference/i.test(says)) {
     for (const m of text.matchAll(/<!--[\s\S]*?-->|<!\[CDATA\[[\s\S]*?\]\]>|<\?[\s\S]*?\?>|<!DOCTYPE|&/g)) {

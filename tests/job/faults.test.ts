@@ -21,7 +21,7 @@ describe('a job that makes no sense', () => {
     ['nut:', 'chuck-key:', /"chuck-key" is no key here; the keys are title, units, pocket/],
     ['flat-depth: 7.6', 'flat-depth: 7,6', /^6:15 pocket\.flat-depth: "7,6" has a comma/],
     ['flat-depth: 7.6', 'flat-depth: 0', /above zero was wanted/],
-    ['flat-depth: 7.6', `flat-depth: 1${'0'.repeat(400)} mm`, /too large a number/],
+    ['flat-depth: 7.6', `flat-depth: 1${'0'.repeat(400)} mm`, /more than 100 characters/],
     ['flat-depth: 7.6', 'flat-depth: "7 \\e[2J"', /"7 {2}\[2J"/],
     ['flat-depth: 7.6', `flat-depth: ${'9'.repeat(400)} mn`, /: "9{40}\.\.\."/],
     ['flat-depth: 7.6', 'flat-depth: .nan', /No number that can be cut/],

@@ -1,0 +1,33 @@
+import { chanceOf } from './chance.ts';
+import { drawings, paths } from './drawings.ts';
+import { jobs } from './jobs.ts';
+import type { FuzzKind } from './kind.ts';
+import { flags, values } from './measures.ts';
+import { pairs } from './pairs.ts';
+
+/** Every kind of input, with its share of a long run. */
+export const KINDS: readonly (readonly [FuzzKind, share: number])[] = [
+  [jobs, 0.3],
+  [drawings, 0.3],
+  [paths, 0.28],
+  [values, 0.08],
+  [flags, 0.02],
+  [pairs, 0.02],
+];
+
+export const kindNamed = (name: string): FuzzKind | undefined =>
+  KINDS.find(([kind]) => kind.name === name)?.[0];
+
+/** How one input came out: a word, or what was bad about its answer. */
+export type Attempt = { readonly word: string } | { readonly bad: string };
+
+/** The input of this number and kind. */
+export const inputOf = (kind: FuzzKind, number: number): Uint8Array => kind.make(chanceOf(number));
+
+export async function attempt(kind: FuzzKind, input: Uint8Array): Promise<Attempt> {
+  try {
+    return { word: await kind.attempt(input) };
+  } catch (thrown) {
+    return { bad: thrown instanceof Error ? (thrown.stack ?? thrown.message) : String(thrown) };
+  }
+}
