@@ -14,7 +14,7 @@ export const glueWall: Rule = {
   measure: (facts) => {
     const glued = facts.wood.glued();
     if (!('glue' in glued)) return [glued];
-    const { glue, needed, squeezed } = glued;
+    const { glue, needed, overFace, squeezed } = glued;
     const volume = (value: number): string => show(value, 'mm3', facts.job.units);
     const coat = facts.length(facts.limit('glue-coat'));
     const film = glue.film > 0.005 ? ` The walls do not touch but are ${facts.length(glue.film)} apart.` : '';
@@ -22,7 +22,8 @@ export const glueWall: Rule = {
       measured: quantity(glue.room, 'mm3'),
       // The volumes are sums over levels; narrow ends and a flat tip put them off by up to three parts in a hundred.
       give: 0.03 * glue.room,
-      want: { atLeast: needed },
+      // Narrow strokes have no floor: what is on their walls leaves by the rim, and more of it is no failure.
+      want: { atLeast: needed, hardAtLeast: overFace },
       place: placeInJob(facts, 'pocket.flat-depth'),
       says: `${show(glue.wallArea, 'mm2', facts.job.units)} of wall is glued; ${coat} of glue on both walls is ${volume(needed)}, and all of it may be squeezed down into ${volume(glue.room)} of room.${film}`,
       ...(squeezed > 0

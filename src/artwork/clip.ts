@@ -2,6 +2,7 @@ import { intersect, unionRings } from '../geometry/combine.ts';
 import { area } from '../geometry/region.ts';
 import type { RawLine, Region } from '../geometry/shapes.ts';
 import { boxOf, walk, withClip } from './draw.ts';
+import { FARTHEST } from './flatten.ts';
 import { placed } from './placed.ts';
 import { type Clip, type Frame, note, type Painted, type Walk } from './scene.ts';
 import { SHAPES } from './shapes.ts';
@@ -12,6 +13,8 @@ import type { Element } from './tree.ts';
 /** Cut off by less than this is the engine's rounding, not a cut: square millimetres, and a share of the shape. */
 const LEAST_CUT = 1e-4;
 const LEAST_SHARE = 1e-6;
+/** No point of an outline lies farther out than half of this, millimetres. */
+const REACH = 2 * FARTHEST;
 
 /** What is known of the clip paths met so far. */
 export interface ClipRegions {
@@ -86,13 +89,13 @@ function staysWithin(lines: readonly RawLine[], clip: Clip): boolean {
     const slack = 1e-6 * Math.hypot(dx, dy);
     for (const { points } of lines)
       for (let i = 0; i < points.length; i += 2)
-        if (turn * (dx * (points[i + 1]! - ay) - dy * (points[i]! - ax)) < -slack) return false;
+        if (!(turn * (dx * (points[i + 1]! - ay) - dy * (points[i]! - ax)) >= -slack)) return false;
   }
   return true;
 }
 
 function regionOf(clip: Clip, w: Walk, known: ClipRegions): Region | undefined {
-  if (clip.edges !== undefined) return unionRings([cornersOf(clip.edges, clip.matrix)], 'nonzero');
+  if (clip.edges !== undefined) return windowOf(clip, clip.edges, w);
   if (known.done.has(clip)) return known.done.get(clip);
   if (known.drawing.has(clip.element) || known.drawing.size >= MOST_NESTED) {
     note(
@@ -108,6 +111,39 @@ function regionOf(clip: Clip, w: Walk, known: ClipRegions): Region | undefined {
   known.drawing.delete(clip.element);
   known.done.set(clip, region);
   return region;
+}
+
+/** A window may run far beyond all that can be drawn: only what lies within reach counts. */
+function windowOf(clip: Clip, edges: NonNullable<Clip['edges']>, w: Walk): Region | undefined {
+  const corners = cornersOf(edges, clip.matrix);
+  if (corners.every(Number.isFinite)) return unionRings([withinReach(corners)], 'nonzero');
+  note(w, clip.element, 'clipped', 'The window it opens has no end; its edges are not applied.');
+  return undefined;
+}
+
+/** A convex outline cut off at all four sides of what can be reached, one side after another. */
+function withinReach(corners: Float64Array): Float64Array {
+  let ring = corners;
+  for (const [axis, sign] of [
+    [0, 1],
+    [0, -1],
+    [1, 1],
+    [1, -1],
+  ] as const) {
+    const kept: number[] = [];
+    for (let i = 0; i < ring.length; i += 2) {
+      const j = (i + 2) % ring.length;
+      const here = REACH - sign * ring[i + axis]!;
+      const there = REACH - sign * ring[j + axis]!;
+      if (here >= 0) kept.push(ring[i]!, ring[i + 1]!);
+      if (here >= 0 === there >= 0) continue;
+      const share = here / (here - there);
+      const along = (k: 0 | 1): number => ring[i + k]! + share * (ring[j + k]! - ring[i + k]!);
+      kept.push(axis === 0 ? sign * REACH : along(0), axis === 1 ? sign * REACH : along(1));
+    }
+    ring = Float64Array.from(kept);
+  }
+  return ring;
 }
 
 /** Clip paths that are clipped themselves, one in the other. */

@@ -105,7 +105,7 @@ function passOver(frame: Frame, w: Walk): readonly Frame[] {
     name === 'foreign' ? 'foreign' : 'unknown',
     name === 'foreign'
       ? 'The shapes in it belong to another language than SVG and are left out.'
-      : `<${name}> is no element that can be drawn; it is left out with all it holds.`,
+      : `<${shorten(name)}> is no element that can be drawn; it is left out with all it holds.`,
   );
 }
 
@@ -193,7 +193,7 @@ export function withClip(frame: Frame, declared: Declared, w: Walk): Frame {
       w,
       element,
       'broken-reference',
-      `Its clip path "#${id}" is not in the drawing; it is taken unclipped.`,
+      `Its clip path "#${shorten(id)}" is not in the drawing; it is taken unclipped.`,
     );
     return frame;
   }

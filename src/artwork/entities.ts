@@ -1,3 +1,5 @@
+import { quoted } from '../fault.ts';
+
 /** What one drawing's own entities may grow to; design programs write a few dozen short ones. */
 const MOST_ENTITIES = 1000;
 const MOST_VALUE = 64 * 1024;
@@ -140,7 +142,7 @@ function fullValue(
   const known = full.get(name);
   if (known !== undefined) return known;
   if (within.includes(name) || within.length > 100)
-    throw new EntityFault(`The entity "${name}" stands for itself.`, at);
+    throw new EntityFault(`The entity ${quoted(name)} stands for itself.`, at);
   const value = entities.get(name)?.value;
   if (value === undefined) external.add(name);
   let size = 0;
@@ -148,7 +150,8 @@ function fullValue(
     if (inner === undefined || BUILT_IN.has(inner) || !entities.has(inner)) return whole;
     const filled = fullValue(inner, entities, full, external, [...within, name], at);
     size += filled.length;
-    if (size > MOST_VALUE) throw new EntityFault(`The entity "${name}" grows to more text than is read.`, at);
+    if (size > MOST_VALUE)
+      throw new EntityFault(`The entity ${quoted(name)} grows to more text than is read.`, at);
     return filled;
   });
   full.set(name, text);

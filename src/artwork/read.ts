@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.ts';
+import { begin, InputFault, quoted } from '../fault.ts';
 import type { RawLine, RawShape } from '../geometry/shapes.ts';
 import type { Artwork, LeftOut, Mark } from './artwork.ts';
 import { applyClips, type ClipRegions } from './clip.ts';
@@ -85,7 +85,7 @@ function rulesOf(root: Element, skeleton: Skeleton, notes: Notes): readonly Rule
       notes.add('style', () => markOf(element, skeleton.place), says, true);
     const type = element.attributes.get('type')?.trim().toLowerCase() ?? '';
     const applies = mediaApplies(element.attributes.get('media') ?? '');
-    if (type !== '' && type !== 'text/css') tell(`A style sheet of the type "${type}" is not read.`);
+    if (type !== '' && type !== 'text/css') tell(`A style sheet of the type ${quoted(type)} is not read.`);
     else if (applies === undefined) tell('A style sheet that depends on the screen is not read.');
     else if (applies) {
       const sheet = readSheet(element.text, rules.length);
@@ -130,14 +130,14 @@ function findChosen(select: string, byId: ReadonlyMap<string, Element>, file: st
     .filter(({ id, far }) => far <= Math.max(2, Math.max(id.length, select.length) / 3))
     .sort((a, b) => a.far - b.far || (a.id < b.id ? -1 : 1))
     .slice(0, 3)
-    .map(({ id }) => `#${id}`);
+    .map(({ id }) => `#${begin(id)}`);
   const hint =
     near.length > 0
       ? ` Did you mean ${near.join(' or ')}?`
       : byId.size === 0
         ? ' No element in it has an id.'
         : '';
-  throw new InputFault(`The drawing has no element called "#${select}".${hint}`, {
+  throw new InputFault(`The drawing has no element called ${quoted(`#${select}`)}.${hint}`, {
     file,
     element: `#${select}`,
   });
@@ -236,11 +236,11 @@ export function requireOutlines(artwork: Artwork): void {
   if (artwork.shapes.length > 0) return;
   const reasons = artwork.leftOut.filter((item) => item.matters || item.kind === 'hidden');
   const told = (reasons.length > 0 ? reasons : artwork.leftOut).slice(0, 3).map(tellOne);
-  const what = artwork.select === undefined ? 'The drawing' : `"#${artwork.select}"`;
+  const what = artwork.select === undefined ? 'The drawing' : quoted(`#${artwork.select}`);
   throw new InputFault(
     `${what} holds no outline that can be cut; filled, closed shapes were wanted.${told.length > 0 ? ` ${told.join(' ')}` : ''}`,
     { file: artwork.file, line: artwork.size.mark.line, column: artwork.size.mark.column },
   );
 }
 
-const tellOne = ({ mark, says }: LeftOut): string => `${mark.element} (line ${mark.line}): ${says}`;
+const tellOne = ({ mark, says }: LeftOut): string => `${begin(mark.element)} (line ${mark.line}): ${says}`;

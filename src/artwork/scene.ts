@@ -1,3 +1,4 @@
+import { begin } from '../fault.ts';
 import type { RawLine } from '../geometry/shapes.ts';
 import type { LeftOutKind, Mark } from './artwork.ts';
 import type { PointBudget } from './flatten.ts';
@@ -92,13 +93,18 @@ export function note(w: Walk, element: Element, kind: LeftOutKind, says: string,
 
 export function noteTwice(w: Walk, element: Element, id: string): void {
   if (w.drawing.twice.has(id))
-    note(w, element, 'duplicate-id', `More than one element is called "#${id}"; the first one was taken.`);
+    note(
+      w,
+      element,
+      'duplicate-id',
+      `More than one element is called "#${shorten(id)}"; the first one was taken.`,
+    );
 }
 
 export const isHidden = (declared: Declared, style: Style): boolean =>
   pick(declared, 'display', style.custom, (v) => v.trim().toLowerCase()) === 'none';
 
-export const shorten = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}...` : text);
+export const shorten = begin;
 
 /** Reads an element's lengths in its own units: from a rule, else from its attribute. */
 export function lengthIn(

@@ -39,9 +39,9 @@ export function useFrame(frame: Frame, declared: Declared, w: Walk): readonly Fr
     return broken(`It repeats a part of another file (${shorten(href)}), which is not read.`, 'external');
   const id = decodeId(href.slice(1));
   const target = w.drawing.byId.get(id) ?? w.drawing.byId.get(href.slice(1));
-  if (target === undefined) return broken(`It repeats "#${id}", which is not in the drawing.`);
+  if (target === undefined) return broken(`It repeats "#${shorten(id)}", which is not in the drawing.`);
   if (isWithin(element, target) || usesHold(frame.uses, target))
-    return broken(`It repeats "#${id}", which holds the repetition itself; that would never end.`);
+    return broken(`It repeats "#${shorten(id)}", which holds the repetition itself; that would never end.`);
   noteTwice(w, element, id);
   const length = lengthIn(frame, declared, w);
   const matrix = compose(frame.matrix, shift(length('x', 'x') ?? 0, length('y', 'y') ?? 0));

@@ -1,5 +1,5 @@
 import { SaxesParser, type SaxesTagNS } from 'saxes';
-import { type FaultPlace, InputFault } from '../fault.ts';
+import { type FaultPlace, InputFault, quoted } from '../fault.ts';
 import { EntityFault, expandEntities } from './entities.ts';
 
 const SVG = 'http://www.w3.org/2000/svg';
@@ -41,7 +41,7 @@ export function readXml(source: string, file: string): Skeleton {
   if (!/\S/.test(source)) refuse('The file holds only white space; an SVG drawing was wanted.', 0);
   const expanded = expandOrRefuse(source, refuse);
   const asides = expanded.external.map((name) => ({
-    says: `The entity "${name}" stands for another file, which is not read.`,
+    says: `The entity ${quoted(name)} stands for another file, which is not read.`,
     offset: 0,
   }));
   const parts: string[] = [];
@@ -54,7 +54,10 @@ export function readXml(source: string, file: string): Skeleton {
 
   parser.on('error', (fault) => {
     const [says, offset] = tellFault(fault.message, expanded.text, parser.position);
-    refuse(`The drawing is not well-formed XML: ${says}.`, expanded.original(offset));
+    refuse(
+      `The drawing is not well-formed XML: ${shorten(says, LONGEST_REASON)}.`,
+      expanded.original(offset),
+    );
   });
   parser.on('processinginstruction', ({ target, body }) => {
     if (target === 'xml-stylesheet')
@@ -135,7 +138,10 @@ function tellFault(message: string, text: string, position: number): [says: stri
   return [says, Math.max(0, position - 1)];
 }
 
-const shorten = (text: string): string => (text.length > 60 ? `${text.slice(0, 60)}...` : text);
+const LONGEST_REASON = 200;
+
+const shorten = (text: string, most = 60): string =>
+  text.length > most ? `${text.slice(0, most)}...` : text;
 
 /** Line and column (from 1) of an offset; a line ends with LF, CR or CR LF. */
 function placesIn(text: string): (offset: number) => { line: number; column: number } {

@@ -220,8 +220,9 @@ const FINE_TIP = 0.1;
 
 export interface Glued {
   readonly glue: Glue;
-  /** Glue on both walls at the stated thickness, and what of it finds no room, mm3. */
+  /** Glue on both walls at the stated thickness, what of it is spread over the plug's face, and what finds no room, mm3. */
   readonly needed: number;
+  readonly overFace: number;
   readonly squeezed: number;
   /** Woods that bond with difficulty, by name. */
   readonly hard: readonly string[];

@@ -1,5 +1,7 @@
+import { area } from '../geometry/region.ts';
+import { perimeter } from '../geometry/ring.ts';
 import type { Region } from '../geometry/shapes.ts';
-import { levelArea, volumeBetween } from './glue-volume.ts';
+import { levelArea, levelOutline, volumeBetween } from './glue-volume.ts';
 
 /**
  * The pair as glued: the outlines at the board's surface (both in the board's frame), half the bit's angle (radians),
@@ -18,8 +20,8 @@ export interface GluePair {
 export interface Glue {
   /** Sloping wall of the plug inside the pocket, mm2: mating when the plug seats, otherwise bonded across `film`. */
   readonly wallArea: number;
-  /** Plug's face against the pocket's floor, mm2; wide parts only, narrow ones end in a crest. */
-  readonly faceArea: number;
+  /** The part of it that stands over the edge of the plug's face, mm2; narrow strokes end in a ridge and have none. */
+  readonly faceWall: number;
   /** All room between plug and pocket, mm3: what glue can fill and where what is squeezed off the walls must go. */
   readonly room: number;
   /** Thickness of glue along the walls that the plug's standing proud leaves, mm. */
@@ -37,10 +39,11 @@ export function glueOf(pair: GluePair): Glue {
   const pocketAt = (depth: number): number => levelArea(pocket, depth * taper, tip);
   const plugAt = (depth: number): number => levelArea(plug, (depth + proud) * taper);
   const plugTo = Math.min(Math.max(0, mating - proud), pocketDepth);
-  const face = plugAt(plugTo);
+  const face = levelOutline(plug, (plugTo + proud) * taper);
+  const wallArea = (plugAt(0) - area(face)) / Math.sin(halfAngle);
   return {
-    wallArea: (plugAt(0) - face) / Math.sin(halfAngle),
-    faceArea: face,
+    wallArea,
+    faceWall: Math.min(wallArea, (edgeLength(face) * plugTo) / Math.cos(halfAngle)),
     room:
       volumeBetween((depth) => pocketAt(depth) - plugAt(depth), 0, plugTo) +
       volumeBetween(pocketAt, plugTo, pocketDepth),
@@ -48,16 +51,20 @@ export function glueOf(pair: GluePair): Glue {
   };
 }
 
+function edgeLength({ rings }: Region): number {
+  return rings.reduce((sum, ring) => sum + perimeter(ring), 0);
+}
+
 /**
- * Glue for the walls, mm3, with a film of `thickness` mm on each of the two faces, and what of it finds no room: more
- * than 0 means the glue itself will hold the plug up or has to come out at the rim.
+ * Glue for the walls, mm3, with a film of `thickness` mm on each of the two faces; what of it is spread over the edge
+ * of the plug's face, where a full floor is a piston; and what finds no room below and has to come out at the rim.
  */
 export function glueNeeded(
   glue: Glue,
   thickness: number,
-): { readonly needed: number; readonly squeezed: number } {
+): { readonly needed: number; readonly overFace: number; readonly squeezed: number } {
   const needed = 2 * glue.wallArea * thickness;
-  return { needed, squeezed: Math.max(0, needed - glue.room) };
+  return { needed, overFace: 2 * glue.faceWall * thickness, squeezed: Math.max(0, needed - glue.room) };
 }
 
 /**

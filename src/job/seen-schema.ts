@@ -72,7 +72,7 @@ export const seenShape = keys('what was seen at a test fit', {
   'pocket-depth': spots("from the board's face to the pocket's floor, by a depth gauge", 'positive'),
   'plug-height': spots("from the ground round the plug up to the plug's face", 'positive'),
   'pocket-size': across("the pocket's mouth, from its one end to the other"),
-  'plug-size': across('the plug at its foot, from its one end to the other'),
+  'plug-size': across("the plug's face, from its one end to the other"),
   'board-hollow': Optional(
     length('how far the middle of the board lies below a straightedge over the inlay', 'any'),
   ),

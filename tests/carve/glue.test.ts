@@ -42,7 +42,8 @@ describe('walls and room for glue', () => {
     // Lateral area of a frustum: pi (R + r) times the slant height.
     const r = 10 - 5 * taper;
     expect(glue.wallArea / (Math.PI * (10 + r) * (5 / Math.cos(degrees(15))))).toBeCloseTo(1, 4);
-    expect(glue.faceArea / (Math.PI * r * r)).toBeCloseTo(1, 4);
+    // Over the edge of the face stands what lies straight above it: its length times the slant height.
+    expect(glue.faceWall / (2 * Math.PI * r * (5 / Math.cos(degrees(15))))).toBeCloseTo(1, 4);
   });
 
   it('a long narrow stroke ends in a crest: a wedge with hipped ends, no face, no room of its own', () => {
@@ -50,7 +51,7 @@ describe('walls and room for glue', () => {
     const h = 1 / Math.tan(degrees(15));
     const glue = glueOf(pair(rectangle(60, 2), 30, { pocketDepth: 7, mating: 5 }));
     expect(glue.wallArea / (120 / Math.sin(degrees(15)))).toBeCloseTo(1, 4);
-    expect(glue.faceArea).toBe(0);
+    expect(glue.faceWall).toBe(0);
     expect(Math.abs(glue.room)).toBeLessThan(0.01 * h * (60 - 4 / 6));
   });
 
@@ -72,9 +73,9 @@ describe('walls and room for glue', () => {
   });
 
   it('glue that finds no room is told', () => {
-    const glue = { wallArea: 100, faceArea: 10, room: 15, film: 0 };
-    expect(glueNeeded(glue, 0.05)).toEqual({ needed: 10, squeezed: 0 });
-    expect(glueNeeded(glue, 0.1)).toEqual({ needed: 20, squeezed: 5 });
+    const glue = { wallArea: 100, faceWall: 60, room: 15, film: 0 };
+    expect(glueNeeded(glue, 0.05)).toEqual({ needed: 10, overFace: 6, squeezed: 0 });
+    expect(glueNeeded(glue, 0.1)).toEqual({ needed: 20, overFace: 12, squeezed: 5 });
   });
 
   it('inset area by the corner sum equals the offset area: disc pi, rectangle 4', () => {
@@ -86,6 +87,7 @@ describe('walls and room for glue', () => {
     const corners = 5 / Math.tan(degrees(18)) - (5 * degrees(72)) / 2;
     const full = area({ rings: [s] });
     const glue = glueOf(pair(s, 30, { mating: 2, pocketDepth: 2 }));
-    expect(insetArea(full, perimeter, corners, 2 * Math.tan(degrees(15))) / glue.faceArea).toBeCloseTo(1, 4);
+    const face = full - glue.wallArea * Math.sin(degrees(15));
+    expect(insetArea(full, perimeter, corners, 2 * Math.tan(degrees(15))) / face).toBeCloseTo(1, 4);
   });
 });

@@ -22,7 +22,7 @@ export function answerTo(input: string, file: string | undefined, read: () => st
   }
 }
 
-function faultWord(thrown: unknown, input: string, file: string | undefined): string {
+export function faultWord(thrown: unknown, input: string, file: string | undefined): string {
   if (!(thrown instanceof InputFault || thrown instanceof InputFaults)) throw thrown;
   const faults = thrown instanceof InputFaults ? thrown.faults : [thrown];
   if (faults.length === 0) throw new Bad('a fault that tells nothing');

@@ -1,14 +1,18 @@
 /** Pairs of small outlines and a job, through the whole check and every report. */
-import { outcomeOf } from '../../src/cli/jobs-one.ts';
-import type { Source } from '../../src/cli/run.ts';
+import { runJobFile, type Source } from '../../src/cli/run.ts';
+import { faultsOf } from '../../src/cli/say.ts';
 import type { CheckedJob } from '../../src/engine/checked.ts';
 import { InputFault } from '../../src/fault.ts';
+import { PLAIN_INK } from '../../src/report/colour.ts';
 import { html } from '../../src/report/html.ts';
-import { jsonRecord } from '../../src/report/json.ts';
+import { htmlSheet } from '../../src/report/html-gather.ts';
+import { json } from '../../src/report/json.ts';
 import { junit } from '../../src/report/junit.ts';
-import { sarif } from '../../src/report/sarif.ts';
+import { planLines } from '../../src/report/plan.ts';
+import { type ListedJob, sarif } from '../../src/report/sarif.ts';
+import { sheet } from '../../src/report/sheet.ts';
 import { goodJob, svg, withValues } from '../pairs.ts';
-import { Bad, finite, plainText } from './answers.ts';
+import { Bad, faultWord, finite, plainText } from './answers.ts';
 import type { Chance } from './chance.ts';
 import { bytesOf, type FuzzKind, textOf } from './kind.ts';
 import { outlinePair } from './outlines.ts';
@@ -80,7 +84,8 @@ function jobValues(chance: Chance): Record<string, unknown> {
   return Object.fromEntries(values);
 }
 
-const ORDER = { colour: false, width: 80, plan: { width: 80, rows: 12, braille: true } } as const;
+/** One pair in so many is checked twice. */
+const AGAIN = 10;
 const ANSWERS = ['pass', 'care', 'fail', 'unknown'];
 
 async function checkPair(files: Files): Promise<string> {
@@ -91,30 +96,37 @@ async function checkPair(files: Files): Promise<string> {
   };
   const source: Source = { text, bytes: (path) => bytesOf(text(path)) };
   const all = Object.values(files).join('\n');
-  const outcome = await outcomeOf(JOB, { ...ORDER, format: 'sheet' }, source);
-  const listed = [outcome];
-  readsAsXml(junit(listed, true));
-  JSON.parse(
-    sarif(listed, { status: 0, pathOf: (path) => path, helpOf: () => ({ why: 'why', mend: 'mend' }) }),
-  );
-  if ('faults' in outcome) {
-    if (outcome.faults.length === 0) throw new Bad('a fault that tells nothing');
-    for (const { message, place } of outcome.faults) {
-      if (place.file === undefined) throw new Bad(`a fault without its file: ${message}`);
-      plainText(message, all);
+  try {
+    const { checked, facts } = await runJobFile(JOB, {}, source);
+    judged(checked, all);
+    listed([{ checked }]);
+    const plan = planLines(checked, facts, { width: 80, rows: 12, braille: true });
+    for (const line of sheet(checked, facts, { ink: PLAIN_INK, width: 80, plan }).split('\n'))
+      plainText(line, all);
+    pageReads(html([{ checked, sheet: htmlSheet(checked, facts) }], ''));
+    if (all.length % AGAIN === 0) {
+      const again = (await runJobFile(JOB, {}, source)).checked;
+      if (json(again) !== json(checked)) throw new Bad('two answers to one question');
     }
-    return 'refused';
+    return checked.answer;
+  } catch (thrown) {
+    const faults = faultsOf(thrown);
+    if (faults !== undefined) listed([{ job: JOB, faults }]);
+    return faultWord(thrown, all, undefined);
   }
-  judged(outcome.checked, all);
-  for (const line of outcome.text.split('\n')) plainText(line, all);
-  const again = await outcomeOf(JOB, { ...ORDER, format: 'html' }, source);
-  if (!('checked' in again)) throw new Bad('read once, and then not');
-  if (JSON.stringify(jsonRecord(again.checked)) !== JSON.stringify(jsonRecord(outcome.checked)))
-    throw new Bad('two answers to one question');
-  const page = html([{ checked: again.checked, sheet: JSON.parse(again.text) }], '');
-  if (/NaN|Infinity|undefined/.test(page))
-    throw new Bad(`the page holds ${/.{40}(?:NaN|Infinity|undefined).{20}/s.exec(page)?.[0]}`);
-  return outcome.checked.answer;
+}
+
+/** The listings for other programs hold what they should, whatever was found. */
+function listed(jobs: readonly ListedJob[]): void {
+  readsAsXml(junit(jobs, true));
+  JSON.parse(
+    sarif(jobs, { status: 0, pathOf: (path) => path, helpOf: () => ({ why: 'why', mend: 'mend' }) }),
+  );
+}
+
+function pageReads(page: string): void {
+  const wrong = /.{0,40}(?:NaN|Infinity|undefined).{0,20}/s.exec(page);
+  if (wrong !== null) throw new Bad(`the page holds ${wrong[0]}`);
 }
 
 function judged({ answer, checks, figures }: CheckedJob, all: string): void {

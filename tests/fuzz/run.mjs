@@ -45,7 +45,9 @@ async function sweep(name, from, total) {
   for (let next = from; next < end; ) {
     const stopped = await oneChild(name, next, end - next, sum);
     if (stopped === undefined) break;
-    sum.bad.push(stopped);
+    // Memory may have come together over many inputs: only what takes it alone is bad.
+    const alone = stopped.memory ? await oneChild(name, stopped.number, 1, sum) : stopped;
+    if (alone !== undefined) sum.bad.push(alone);
     next = stopped.number + 1;
   }
   const words = Object.entries(sum.words)
@@ -82,10 +84,11 @@ function oneChild(name, from, count, sum) {
   const folder = mkdtempSync(join(tmpdir(), 'dryfit-fuzz-'));
   const numbers = openSync(join(folder, 'number'), 'w+');
   const child = fork(join(import.meta.dirname, 'child.mjs'), [name, String(from), String(count)], {
-    execArgv: ['--max-old-space-size=400'],
+    execArgv: ['--max-old-space-size=350'],
     stdio: ['ignore', 'inherit', 'inherit', numbers, 'ipc'],
   });
   let why;
+  let memory = false;
   let lately = { number: -1, since: 0 };
   let used = 0;
   const watch = setInterval(() => {
@@ -96,7 +99,10 @@ function oneChild(name, from, count, sum) {
     if (number !== lately.number) lately = { number, since: seconds };
     if (number >= from && seconds - lately.since > 2 * MOST_SECONDS + 1)
       why ??= `took more than ${MOST_SECONDS} s, if it ends at all`;
-    if (bytes > MOST_BYTES) why ??= `took ${Math.round(bytes / 1048576)} MB`;
+    if (bytes > MOST_BYTES) {
+      memory = true;
+      why ??= `took ${Math.round(bytes / 1048576)} MB`;
+    }
     if (why !== undefined) child.kill('SIGKILL');
   }, 200);
   child.on('message', (heard) => add(sum, heard));
@@ -107,7 +113,7 @@ function oneChild(name, from, count, sum) {
       closeSync(numbers);
       rmSync(folder, { recursive: true });
       sum.seconds += used;
-      resolve(code === 0 ? undefined : { number, bad: why ?? `the child fell: ${signal ?? code}` });
+      resolve(code === 0 ? undefined : { number, memory, bad: why ?? `the child fell: ${signal ?? code}` });
     });
   });
 }

@@ -25,8 +25,20 @@ describe('glue.wall', () => {
     expect(asked().outcome).toBe('pass');
     expect(asked({ 'limits.glue-coat': 0.96 * coat }).outcome).toBe('pass');
     expect(asked({ 'limits.glue-coat': coat }).outcome).toBe('close');
-    expect(asked({ 'limits.glue-coat': 1.04 * coat }).outcome).toBe('fail');
+    expect(asked({ 'limits.glue-coat': 1.04 * coat }).outcome).toBe('close');
+    // What stands over the edge of the plug's face fails alone: a frame round it, less its corners.
+    const face = 2 * (60 + 40 - 20 * Math.tan(degrees(15))) * (5 / Math.cos(degrees(15)));
+    const broken = (reading?.measured.value ?? 0) / (2 * face);
+    expect(asked({ 'limits.glue-coat': 0.96 * broken }).outcome).toBe('close');
+    expect(asked({ 'limits.glue-coat': 1.04 * broken }).outcome).toBe('fail');
     expect(asked({ 'pocket.flat-depth': 5.01 }).readings[0]?.cure).toContain('less glue');
+  });
+
+  it('strokes that end in a ridge have no floor to be full: they never fail, however much is spread', () => {
+    const strokes = [10, 20, 30].map((y) => `<rect x="10" y="${y}" width="60" height="2.2"/>`).join('');
+    const thin = ask(glueWall, { pocket: strokes, job: { 'bit.tip-flat': 0, 'limits.glue-coat': 0.4 } });
+    expect(thin.readings[0]?.want.atLeast).toBeGreaterThan(2 * (thin.readings[0]?.measured.value ?? 0));
+    expect(thin.outcome).toBe('close');
   });
 
   it('tells of a wood that bonds with difficulty (Wood Handbook Table 10-1)', () => {
