@@ -8,8 +8,7 @@ export type CauseKey =
   | 'pocket-zero'
   | 'plug-zero'
   | 'angle'
-  | 'tip-worn'
-  | 'tip-stated'
+  | 'tip'
   | 'runout'
   | 'pocket-hollow'
   | 'plug-hollow'
@@ -84,8 +83,7 @@ export function causesOf(pair: Pair, spread: Spread): readonly Cause[] {
     ),
     both('plug-zero', 'length', ownOr(spread.plugZero, SPREAD['plug-zero'].value), 'plugZero', mating / 2),
     both('angle', 'angle', ownOr(spread.angle, degrees(SPREAD.angle.value)), 'angle', degrees(4)),
-    grows('tip-worn', ownOr(spread.tipWear, SPREAD['tip-wear'].value), 'tip', 1),
-    plain('tip-stated', 'length', ownOr(spread.tipWear, SPREAD['tip-wear'].value), 'tip', -flat, 1),
+    plain('tip', 'length', ownOr(spread.tipWear, SPREAD['tip-wear'].value), 'tip', -flat, 1),
     grows('runout', ownOr(spread.runout, SPREAD.runout.value), 'runout', 0.5),
     both(
       'pocket-hollow',
@@ -156,10 +154,4 @@ function plain(
     points: false,
     errors: (size) => ({ ...NO_ERRORS, [error]: size }),
   };
-}
-
-/** Several causes at once. */
-export function together(a: Errors, b: Errors): Errors {
-  const sum = Object.keys(NO_ERRORS).map((key) => [key, a[key as ErrorKey] + b[key as ErrorKey]]);
-  return Object.fromEntries(sum) as unknown as Errors;
 }

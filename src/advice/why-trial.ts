@@ -1,10 +1,11 @@
 import type { Pair, Seat } from '../carve/fit.ts';
 import { contactPlaces, type Place } from '../carve/seat-places.ts';
-import { heightAt, highestHold, sideways } from '../carve/seat-pose.ts';
+import { heightAt, highestHold, holdAt, sideways } from '../carve/seat-pose.ts';
 import { levelSeat, settle } from '../carve/seat-settle.ts';
+import { boxOf } from '../geometry/ring.ts';
 import type { Point } from '../geometry/shapes.ts';
 import { armOf, type Errors, pairWith } from './why-errors.ts';
-import { pointOf, type Site } from './why-sites.ts';
+import type { Site } from './why-sites.ts';
 
 /** How a test fit comes out with certain errors: all that anybody could measure hangs on this. */
 export interface Outcome {
@@ -15,7 +16,7 @@ export interface Outcome {
   readonly tiltY: number;
   /** Opening at each site, mm. */
   readonly gaps: Float64Array;
-  /** How far an edge goes down when it is pressed, mm; only when it was asked for. */
+  /** How far an end of the plug goes down when it is pressed there, mm. */
   readonly rock: number;
   /** How proud the middle stands with the floor clean, and once pressed hard under a caul, mm. */
   readonly cleaned: number;
@@ -25,32 +26,35 @@ export interface Outcome {
   readonly plugLonger: Point;
 }
 
+export type Pressed = 'hand' | 'caul';
+
 export interface TrialSettings {
-  readonly pressed: 'hand' | 'caul';
+  readonly pressed: Pressed;
   readonly sites: readonly Site[];
-  /** Whether rocking is wanted: it asks for four more seats. */
-  readonly rocking: boolean;
 }
 
 /** Contact places are looked for at about this many spots of the outlines. */
 const SPOTS = 700;
 const FINEST = 0.4;
+/** Share of the plug's box that counts as an end when it is pressed there. */
+const END = 0.08;
 
 /** Cuts the pair with the errors, lets the plug into its pocket by the model of the dry fit, and measures it. */
 export function trial(pair: Pair, errors: Errors, settings: TrialSettings): Outcome {
   const cut = pairWith(pair, errors);
   const places = placesIn(cut);
-  const pose = poseOf(cut, places, errors, settings.pressed);
-  const { pocketLonger, plugLonger } = longerBy(pair, cut);
+  const own = ownSeat(cut, places, errors, settings.pressed);
+  const pose = heldUp(cut, own, errors);
+  const { pocketLonger, plugLonger } = longerBy(pair, cut, errors);
   return {
     errors,
     height: pose.height,
     tiltX: pose.tiltX,
     tiltY: pose.tiltY,
     gaps: Float64Array.from(settings.sites, ({ at }) => openingAt(cut, pose, at)),
-    rock: settings.rocking ? rockOf(cut, places, pose) : Number.NaN,
+    rock: rockOf(cut, places, own),
     cleaned: errors.filling === 0 ? pose.height : heightCleaned(pair, errors, settings.pressed),
-    clamped: isHeldOff(errors) ? pressedHeight(cut, places, settings.pressed) : pose.height,
+    clamped: isHeldOff(errors) ? seatOf(cut, places, settings.pressed).height : pose.height,
     pocketLonger,
     plugLonger,
   };
@@ -70,12 +74,13 @@ function placesIn(cut: Pair): readonly Place[] {
   return [...contactPlaces(cut, spacing)].sort((a, b) => b.lift - a.lift || a.x - b.x || a.y - b.y);
 }
 
-/** The pose it takes: its own seat or a level one, unless something holds it elsewhere. */
-function poseOf(cut: Pair, places: readonly Place[], errors: Errors, pressed: 'hand' | 'caul'): Seat {
-  const own = shifted(errors) ? heldAside(cut, places, errors) : seatOf(cut, places, pressed);
-  const { notHome, crookedX, crookedY } = errors;
-  if (notHome === 0 && crookedX === 0 && crookedY === 0) return own;
-  // Crooked: the side that is home stays where it was, so the middle rises by half of the whole rise.
+/** Where it finds its seat: its own or a level one, unless something holds it aside. */
+function ownSeat(cut: Pair, places: readonly Place[], errors: Errors, pressed: Pressed): Seat {
+  return shifted(errors) ? heldAside(cut, places, errors) : seatOf(cut, places, pressed);
+}
+
+/** Not pressed home. Crooked: the side that is home stays where it was, so the middle rises by half the whole rise. */
+function heldUp(cut: Pair, own: Seat, { notHome, crookedX, crookedY }: Errors): Seat {
   const rise = Math.hypot(crookedX, crookedY) * armOf(cut);
   return {
     ...own,
@@ -85,7 +90,7 @@ function poseOf(cut: Pair, places: readonly Place[], errors: Errors, pressed: 'h
   };
 }
 
-function seatOf(cut: Pair, places: readonly Place[], pressed: 'hand' | 'caul'): Seat {
+function seatOf(cut: Pair, places: readonly Place[], pressed: Pressed): Seat {
   return pressed === 'hand' ? settle(cut, places) : levelSeat(cut, places);
 }
 
@@ -100,14 +105,10 @@ function heldAside(cut: Pair, places: readonly Place[], { shiftX, shiftY, turn }
   return { ...aside, height: highestHold(cut, places, aside).hold };
 }
 
-function pressedHeight(cut: Pair, places: readonly Place[], pressed: 'hand' | 'caul'): number {
-  return seatOf(cut, places, pressed).height;
-}
-
-function heightCleaned(pair: Pair, errors: Errors, pressed: 'hand' | 'caul'): number {
+function heightCleaned(pair: Pair, errors: Errors, pressed: Pressed): number {
   const clean = { ...errors, filling: 0 };
   const cut = pairWith(pair, clean);
-  return poseOf(cut, placesIn(cut), clean, pressed).height;
+  return heldUp(cut, ownSeat(cut, placesIn(cut), clean, pressed), clean).height;
 }
 
 /**
@@ -122,46 +123,67 @@ export function openingAt(cut: Pair, pose: Seat, [x, y]: Point): number {
   return Number.isFinite(open) ? Math.max(0, open) : 0;
 }
 
-/** The most that one of four edges goes down when it is pressed, mm. */
+/**
+ * The most that an end of the plug goes down when it is pressed there, mm. Pressed at one of its own points, it tips
+ * until a line of contacts through that point holds it: with the sideways motion of its seat kept, that is the lowest
+ * plane over all holds, and at an end of the plug only the holds of that end decide.
+ */
 function rockOf(cut: Pair, places: readonly Place[], pose: Seat): number {
-  const sides = (['left', 'right', 'top', 'bottom'] as const).map((word) => pointOf(cut, word));
-  return sides.reduce((most, middle) => {
-    const pressed = settle({ ...cut, middle }, places);
-    return Math.max(most, heightAt(cut, pose, middle[0], middle[1]) - pressed.height);
+  const level = { ...pose, tiltX: 0, tiltY: 0 };
+  const { minX, maxX, minY, maxY } = cut.box;
+  const [ex, ey] = [(maxX - minX) * END, (maxY - minY) * END];
+  const ends: readonly ((p: Place) => boolean)[] = [
+    ({ x }) => x < minX + ex,
+    ({ x }) => x > maxX - ex,
+    ({ y }) => y < minY + ey,
+    ({ y }) => y > maxY - ey,
+  ];
+  return ends.reduce((most, isThere) => {
+    const room = places
+      .filter(isThere)
+      .reduce((least, p) => Math.min(least, heightAt(cut, pose, p.x, p.y) - holdAt(cut, level, p)), Infinity);
+    return Number.isFinite(room) ? Math.max(most, room) : most;
   }, 0);
 }
 
-/** How much longer the pocket's mouth and the plug's face are than with no errors, mm, by the walls at the outline's four ends. */
-function longerBy(pair: Pair, cut: Pair): { readonly pocketLonger: Point; readonly plugLonger: Point } {
-  const ends = endsOf(pair.pocketTree.coords);
-  const out = (side: 'pocket' | 'plug') =>
-    ends.map(([x, y]) => {
-      const [now, before] = [cut[side].wall(x, y), pair[side].wall(x, y)];
-      const { t } = cut[side].real;
-      const further = (now * t - before * pair[side].real.t) * (side === 'pocket' ? 1 : -1);
-      return Number.isFinite(further) ? further : 0;
+/**
+ * How much longer the pocket's mouth and the plug's face are than with no errors, mm: what the drawn outlines are
+ * larger by, and what the bit and the depths add at each of the four ends.
+ */
+function longerBy(
+  pair: Pair,
+  cut: Pair,
+  errors: Errors,
+): { readonly pocketLonger: Point; readonly plugLonger: Point } {
+  const asDrawn = sameOutlines(errors) ? cut : pairWith(pair, { ...errors, ...DRAWN });
+  const longer = (side: 'pocket' | 'plug'): Point => {
+    const further = endsOf(pair[`${side}Tree`].coords).map(([x, y]) => {
+      const by = asDrawn[side].wall(x, y) * asDrawn[side].real.t - pair[side].wall(x, y) * pair[side].real.t;
+      return Number.isFinite(by) ? (side === 'pocket' ? by : -by) : 0;
     }) as [number, number, number, number];
-  const [l, r, a, b] = out('pocket');
-  const [pl, pr, pa, pb] = out('plug');
-  return { pocketLonger: [l + r, a + b], plugLonger: [pl + pr, pa + pb] };
+    const [now, before] = [boxOf(cut.input[side].rings), boxOf(pair.input[side].rings)];
+    return [
+      further[0] + further[1] + (now.maxX - now.minX) - (before.maxX - before.minX),
+      further[2] + further[3] + (now.maxY - now.minY) - (before.maxY - before.minY),
+    ];
+  };
+  return { pocketLonger: longer('pocket'), plugLonger: longer('plug') };
 }
+
+const DRAWN = { pocketScale: 0, plugScale: 0, shear: 0, pocketGrowth: 0, plugGrowth: 0 } as const;
+
+const sameOutlines = (errors: Errors): boolean =>
+  (Object.keys(DRAWN) as (keyof typeof DRAWN)[]).every((key) => errors[key] === 0);
 
 /** Leftmost, rightmost, topmost and lowest points of an outline. */
 function endsOf(coords: Float64Array): readonly Point[] {
-  const ends: Point[] = [];
-  const key = [
-    (x: number) => -x,
-    (x: number) => x,
-    (_: number, y: number) => -y,
-    (_: number, y: number) => y,
-  ];
-  for (const far of key) {
+  const far: readonly ((x: number, y: number) => number)[] = [(x) => -x, (x) => x, (_, y) => -y, (_, y) => y];
+  return far.map((reach) => {
     let best: Point = [coords[0] as number, coords[1] as number];
     for (let q = 0; q < coords.length; q += 2) {
       const [x, y] = [coords[q] as number, coords[q + 1] as number];
-      if (far(x, y) > far(best[0], best[1])) best = [x, y];
+      if (reach(x, y) > reach(best[0], best[1])) best = [x, y];
     }
-    ends.push(best);
-  }
-  return ends;
+    return best;
+  });
 }
