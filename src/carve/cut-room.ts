@@ -162,14 +162,16 @@ function awayFrom(tree: SegmentTree, side: 1 | -1, segment: number, x: number, y
 }
 
 /**
- * A foot this near to a corner is taken to the corner itself: beside a corner of less than a right angle one edge's
- * own direction leads out of the cut.
+ * A foot that lies all but on the next edge too is taken to the corner between them: in a corner of less than a right
+ * angle one edge's own direction leads out of the cut, and in a sharp one from farther off.
  */
 function atCorner(tree: SegmentTree, side: 1 | -1, segment: number, away: Away): Away {
-  for (const q of [4 * segment, 4 * segment + 2]) {
+  for (const step of [-1, 1] as const) {
+    const next = neighbour(tree, segment, step);
+    if (tree.d2(next, away.x, away.y) > (20 * NOTHING) ** 2) continue;
+    const q = 4 * segment + (step > 0 ? 2 : 0);
     const x = tree.coords[q] as number;
     const y = tree.coords[q + 1] as number;
-    if (Math.hypot(x - away.x, y - away.y) > 20 * NOTHING) continue;
     const [mx, my] = normalAt(tree, segment, x, y);
     const length = Math.hypot(mx, my) || 1;
     return { ...away, x, y, bx: (side * mx) / length, by: (side * my) / length };

@@ -1,7 +1,9 @@
+import { xor } from './combine.ts';
 import { type Growth, growthAt, growthOf } from './compare-growth.ts';
 import { type PieceDiff, type PieceEdit, type PieceMove, piecesOf } from './compare-pieces.ts';
 import { NO_SCALE, type Scale, scaleOf } from './compare-scale.ts';
-import { apply, invert, matrixOf } from './motion.ts';
+import { apply, applyRegion, invert, matrixOf } from './motion.ts';
+import { area } from './region.ts';
 import { type Registered, type Registration, registration } from './register.ts';
 import { DEVIATION_GIVE } from './register-deviation.ts';
 import { type Outline, outlineOf } from './register-outline.ts';
@@ -254,7 +256,11 @@ function insideOut({ a, b, tolerance }: Found): boolean {
     const [p, q] = [outlineOf(x), outlineOf(y)];
     return [true, false].some((reflect) => {
       const { least, settled } = registration(p, q, { reflect });
-      return least.deviation <= tolerance || alikeOf(p, q, settled.motion, tolerance) > 0.8;
+      const lies = [least.deviation <= tolerance ? least.motion : undefined, settled.motion].find(
+        (motion) => motion !== undefined && alikeOf(p, q, motion, tolerance) > 0.8,
+      );
+      // An outline drawn as a double line lies on its own filling too: what is filled decides.
+      return lies !== undefined && 5 * area(xor(x, applyRegion(lies, y))) < area(y);
     });
   };
   return agrees(plug, a.region) || agrees(pocket, b.region);

@@ -1,4 +1,4 @@
-import { subtract, union } from '../../src/geometry/combine.ts';
+import { subtract, union, xor } from '../../src/geometry/combine.ts';
 import { SegmentTree } from '../../src/geometry/nearest.ts';
 import { grow } from '../../src/geometry/offset.ts';
 import { boxOf, signedArea } from '../../src/geometry/ring.ts';
@@ -12,6 +12,8 @@ export interface Planted {
   readonly side?: 'pocket' | 'plug';
   readonly at?: Point;
   readonly reach?: number;
+  /** The pair without the fault, where the job differs from the sound one besides. */
+  readonly whole?: Pair;
 }
 
 /**
@@ -91,6 +93,65 @@ function onWall({ region, roomy }: Design): { readonly at: Point; readonly out: 
   return { at, out: [(at[0] - roomy.at[0]) / far, (at[1] - roomy.at[1]) / far] };
 }
 
+/** Nearer to its own mirror image than this, a design is no good for telling a copy, mm; several times the limit. */
+const NEARLY = 0.5;
+
+/**
+ * How far a design is from its own mirror image, mm: turned over about every axis through the middle of its area, as
+ * an axis of symmetry must lie, by steps of a quarter degree; the largest distance of any corner.
+ */
+function ownMirror({ rings }: Region): number {
+  const tree = new SegmentTree(rings);
+  const [cx, cy] = middleOf(rings);
+  let best = Number.POSITIVE_INFINITY;
+  for (let step = 0; step < 1440; step++) {
+    const [c, s] = [Math.cos((step * Math.PI) / 720), Math.sin((step * Math.PI) / 720)];
+    let most = 0;
+    for (const ring of rings)
+      for (let k = 0; k < ring.length && most < best; k += 2) {
+        const [dx, dy] = [(ring[k] as number) - cx, (ring[k + 1] as number) - cy];
+        most = Math.max(most, far(tree, cx + c * dx + s * dy, cy + s * dx - c * dy));
+      }
+    best = Math.min(best, most);
+  }
+  return best;
+}
+
+function far(tree: SegmentTree, x: number, y: number): number {
+  return Math.sqrt(tree.d2(tree.nearest(x, y), x, y));
+}
+
+function middleOf(rings: Region['rings']): Point {
+  let [area, x, y] = [0, 0, 0];
+  for (const ring of rings)
+    for (let k = 0, j = ring.length - 2; k < ring.length; j = k, k += 2) {
+      const [ax, ay, bx, by] = [ring[j], ring[j + 1], ring[k], ring[k + 1]] as [
+        number,
+        number,
+        number,
+        number,
+      ];
+      const cross = ax * by - ay * bx;
+      area += 3 * cross;
+      x += (ax + bx) * cross;
+      y += (ay + by) * cross;
+    }
+  return [x / area, y / area];
+}
+
+/**
+ * The plug of a design changed by a disc at its wall; undefined where the disc reaches another wall, or further than
+ * `size` mm into a bend of this one, and so would be a larger fault somewhere else.
+ */
+function dented(design: Design, changed: Region, size: number, at: Point): Planted | undefined {
+  const tree = new SegmentTree(design.region.rings);
+  const most = xor(design.region, changed).rings.flatMap((ring) =>
+    Array.from({ length: ring.length / 2 }, (_, k) => far(tree, ring[2 * k]!, ring[2 * k + 1]!)),
+  );
+  if (Math.max(...most) > 1.02 * size) return undefined;
+  return { pair: plug(design, inPlug(changed)), side: 'plug', at: flip(at) };
+}
+
 const scaledBy = (region: Region, x: number, y: number): Region =>
   moved(region, (px, py) => [PAGE / 2 + x * (px - PAGE / 2), PAGE / 2 + y * (py - PAGE / 2)]);
 
@@ -121,6 +182,8 @@ export const CATALOGUE: readonly FaultKind[] = [
       [180, 'fail'],
     ],
     plant: (design, size) => {
+      // Its own mirror image copied is as good as mirrored.
+      if (ownMirror(design.region) < NEARLY) return undefined;
       const a = (size * Math.PI) / 180;
       const [c, s] = [Math.cos(a), Math.sin(a)];
       const mid = PAGE / 2;
@@ -255,8 +318,7 @@ export const CATALOGUE: readonly FaultKind[] = [
       const { at, out } = onWall(design);
       const round: Point = [at[0] + (size - 1.5) * out[0], at[1] + (size - 1.5) * out[1]];
       const tip: Point = [at[0] + size * out[0], at[1] + size * out[1]];
-      const pair = plug(design, inPlug(union(design.region, disc(round, 1.5))));
-      return { pair, side: 'plug', at: flip(tip) };
+      return dented(design, union(design.region, disc(round, 1.5)), size, tip);
     },
   },
   {
@@ -274,8 +336,8 @@ export const CATALOGUE: readonly FaultKind[] = [
     plant: (design, size) => {
       const { at, out } = onWall(design);
       const round: Point = [at[0] + (1.5 - size) * out[0], at[1] + (1.5 - size) * out[1]];
-      const pair = plug(design, inPlug(subtract(design.region, disc(round, 1.5))));
-      return { pair, side: 'plug', at: flip([at[0] - size * out[0], at[1] - size * out[1]]) };
+      const deepest: Point = [at[0] - size * out[0], at[1] - size * out[1]];
+      return dented(design, subtract(design.region, disc(round, 1.5)), size, deepest);
     },
   },
   {
@@ -582,7 +644,8 @@ export const CATALOGUE: readonly FaultKind[] = [
     'bit.tip-flat',
     ['bit.tip', 'bit.between', 'fit.proud', 'fit.rim'],
     [
-      [1, 'fail'],
+      // A rounded design has no place finer than twice this tip.
+      [1, 'either'],
       [3, 'fail'],
     ],
   ),
@@ -595,7 +658,20 @@ export const CATALOGUE: readonly FaultKind[] = [
       [3, 'fail'],
     ],
   ),
-  setting('plug stock width', 'plug.stock.width', ['stock.margin'], [[90, 'fail']]),
+  {
+    name: 'plug stock too narrow',
+    unit: 'mm beside the design',
+    checks: ['stock.margin'],
+    sizes: [
+      [-5, 'fail'],
+      [1, 'fail'],
+      [20, 'nothing'],
+    ],
+    plant: (design, size) => {
+      const { minX, maxX } = boxOf(design.region.rings);
+      return { pair: { ...sound(design), job: { ...job, 'plug.stock.width': maxX - minX + 2 * size } } };
+    },
+  },
   {
     name: 'plug cut at a flatter angle than the pocket',
     unit: 'deg',
@@ -652,11 +728,10 @@ export const CATALOGUE: readonly FaultKind[] = [
     ],
     plant: (design, size) => {
       const island = box(3, 3, size, 10);
+      const more = { 'limits.side-load': 0.7, 'plug.stock.grain-angle': 0 };
       return {
-        pair: both(
-          { rings: [...design.region.rings, ...island.rings] },
-          { 'limits.side-load': 0.7, 'plug.stock.grain-angle': 0 },
-        ),
+        pair: both({ rings: [...design.region.rings, ...island.rings] }, more),
+        whole: both(design.region, more),
         side: 'plug',
         at: flip([3 + size / 2, 8]),
         reach: 5 + size / 2,

@@ -26,10 +26,12 @@ export const PLACE = 1;
 
 /** Plants one kind of fault at all its sizes into one design. */
 export function tryFault(kind: FaultKind, design: Design, seed: number): readonly Trial[] {
-  const standing = new Set(blamed(sound(design), kind.checks).map(keyOf));
+  const alone = new Set(blamed(sound(design), kind.checks).map(keyOf));
   return kind.sizes.flatMap(([size, due]) => {
     const planted = kind.plant(design, size, randomFrom(seed));
     if (planted === undefined) return [];
+    const standing =
+      planted.whole === undefined ? alone : new Set(blamed(planted.whole, kind.checks).map(keyOf));
     const head = { fault: kind.name, size, due, design: design.name };
     try {
       const fresh = blamed(planted.pair, kind.checks).filter((reading) => !standing.has(keyOf(reading)));

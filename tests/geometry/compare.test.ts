@@ -93,6 +93,15 @@ describe('handedness', () => {
     expect(comparePair(frame, applyRegion(FLIP, frame), TOLERANCE).verdict).toBe('mirror');
   });
 
+  it('a lattice with a piece more is no lattice inside out, though most of its lines are those of its holes', () => {
+    const holes = [5, 15, 25].flatMap((x) => [5, 16, 27].map((y) => reversed(square(x, y, 9 + x / 100))));
+    const lattice = regionOf(square(0, 0, 40), ...holes);
+    const more = regionOf(square(0, 0, 40), ...holes, square(60, 3, 4));
+    const match = comparePair(lattice, applyRegion(FLIP, more), TOLERANCE);
+    expect(match.verdict).toBe('mirror');
+    expect(match.extra).toHaveLength(1);
+  });
+
   it('another design is different, and so is nothing', () => {
     const random = seeded(55);
     const other = regionOf(starShaped(random, 0, 0, 60, 90), starShaped(random, 150, 20, 40, 70));
