@@ -52,7 +52,11 @@ describe('the package', () => {
       'package.json',
       'rules',
       'samples',
+      'src',
     ]);
+    // Of the sources nothing but the pages of the commands.
+    expect(readdirSync(join(home, 'src'))).toEqual(['advice']);
+    expect(readdirSync(join(home, 'src/advice')).filter((file) => !file.endsWith('.md'))).toEqual([]);
     const files = readdirSync(home, { recursive: true, encoding: 'utf8' });
     expect(files.filter((file) => /\.test\.|\.tsx?$/.test(file) && !file.endsWith('.d.ts'))).toEqual([]);
     for (const file of [
