@@ -1,0 +1,153 @@
+// npm run mutants [-- AREA[,...] [COUNT [SEED]]] [-- --file PART-OF-A-PATH]
+import { execFile } from 'node:child_process';
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { parseArgs } from 'node:util';
+import { Stryker } from '@stryker-mutator/core';
+import { shuffled } from './sample.mjs';
+
+/** The judging code, area by area, with the tests that answer for it. */
+const AREAS = {
+  units: { mutate: 'src/units.ts', tests: ['tests/units*.test.ts'] },
+  engine: { mutate: 'src/engine/**/*.ts', tests: ['tests/engine/**/*.test.ts'] },
+  rules: { mutate: 'rules/**/*.ts', tests: ['tests/rules/**/*.test.ts'] },
+  carve: { mutate: 'src/carve/**/*.ts', tests: ['tests/carve/**/*.test.ts', 'tests/rules/**/*.test.ts'] },
+};
+const PROJECT = resolve(import.meta.dirname, '../..');
+/** What the tests need of the project; a copy of it is changed, never the project. */
+const COPIED = ['package.json', 'tsconfig.json', '.vitest.config.ts', 'src', 'rules', 'tests', 'samples'];
+
+const { positionals, values } = parseArgs({
+  allowPositionals: true,
+  options: { file: { type: 'string' }, tests: { type: 'string' } },
+});
+const areas = positionals[0]?.split(',') ?? Object.keys(AREAS);
+const count = Number(positionals[1] ?? 400);
+const seed = Number(positionals[2] ?? 1);
+if (areas.some((area) => !(area in AREAS)) || !(count > 0) || !Number.isFinite(seed))
+  throw new Error(`wanted: npm run mutants -- [${Object.keys(AREAS).join(',')}] [count] [seed]`);
+
+async function score(area) {
+  const room = mkdtempSync(join(tmpdir(), 'dryfit-mutants-'));
+  const root = join(room, 'tree');
+  mkdirSync(root);
+  for (const name of COPIED) cpSync(join(PROJECT, name), join(root, name), { recursive: true });
+  symlinkSync(join(PROJECT, 'node_modules'), join(root, 'node_modules'));
+  try {
+    const mutants = await tried(area, root);
+    const sample = shuffled(mutants, seed).slice(0, count);
+    for (const mutant of sample)
+      if (UNHARMED.has(mutant.status) && (await refusedByTypes(root, mutant))) mutant.status = 'Types';
+    tell(area, mutants.length, sample);
+  } finally {
+    process.chdir(PROJECT);
+    rmSync(room, { recursive: true, force: true });
+  }
+}
+
+const UNHARMED = new Set(['Survived', 'NoCoverage']);
+
+/** Every mutant of the area with what became of it; those outside the sample were turned away before the tests. */
+async function tried(area, root) {
+  const { mutate, tests } = AREAS[area];
+  writeFileSync(join(root, '.vitest.mutants.ts'), configFor(values.tests?.split(',') ?? tests));
+  process.env.DRYFIT_MUTANTS = JSON.stringify({ root, count, seed });
+  process.chdir(root);
+  const report = join(root, 'mutants.json');
+  const stryker = new Stryker({
+    mutate: values.file === undefined ? [mutate] : [mutate.replace(/\*\*\/\*\.ts$/, `**/*${values.file}*`)],
+    inPlace: true,
+    testRunner: 'vitest',
+    vitest: { configFile: '.vitest.mutants.ts', related: false },
+    plugins: ['@stryker-mutator/vitest-runner', join(import.meta.dirname, 'sample.mjs')],
+    checkers: ['sample'],
+    coverageAnalysis: 'perTest',
+    concurrency: 1,
+    timeoutMS: 30_000, // far above what any test takes on a busy machine: a slow test is no dead mutant
+    timeoutFactor: 3,
+    tsconfigFile: 'none.json', // the tool reads it through an interface that this compiler no longer has
+    tempDirName: join(root, '.stryker'),
+    reporters: ['json'],
+    jsonReporter: { fileName: report },
+    logLevel: 'warn',
+    fileLogLevel: 'off',
+    allowEmpty: true,
+  });
+  await stryker.runMutationTest();
+  const { files } = JSON.parse(readFileSync(report, 'utf8'));
+  return Object.entries(files).flatMap(([file, { mutants, source }]) =>
+    mutants.map((mutant) => ({ ...mutant, file, source })),
+  );
+}
+
+const configFor = (tests) => `import { defineConfig } from 'vitest/config';
+export default defineConfig({
+  test: { include: ${JSON.stringify(tests)}, setupFiles: ['tests/setup.ts'], testTimeout: 60_000 },
+});
+`;
+
+/** Would `npm run types` have stopped it? Names left unused do not count: they say nothing about the meaning. */
+function refusedByTypes(root, mutant) {
+  const path = join(root, mutant.file);
+  writeFileSync(path, changed(mutant));
+  const tsc = join(PROJECT, 'node_modules/typescript/bin/tsc');
+  const loose = ['--noUnusedLocals', 'false', '--noUnusedParameters', 'false'];
+  return new Promise((done) => {
+    execFile(process.execPath, [tsc, '-p', root, ...loose], (failed) => {
+      writeFileSync(path, mutant.source);
+      done(failed !== null);
+    });
+  });
+}
+
+function changed({ source, location: { start, end }, replacement }) {
+  const lines = source.split('\n');
+  const at = ({ line, column }) =>
+    lines.slice(0, line - 1).reduce((sum, text) => sum + text.length + 1, 0) + column - 1;
+  return source.slice(0, at(start)) + replacement + source.slice(at(end));
+}
+
+function tell(area, total, sample) {
+  const of = (...states) => sample.filter(({ status }) => states.includes(status));
+  const alive = of(...UNHARMED);
+  const killed = of('Killed', 'Timeout', 'Types').length;
+  const judged = killed + alive.length;
+  const wording = (mutant) => mutant.mutatorName === 'StringLiteral';
+  const words = sample.filter((mutant) => wording(mutant) && mutant.status !== 'RuntimeError');
+  const whole = sample.length === total;
+  const say = (line) => process.stdout.write(`${line}\n`);
+  say(`\n${area}: ${killed} of ${judged} killed, ${percent(killed, judged)}${whole ? ' (all of them)' : ''}`);
+  say(`  sample ${sample.length} of ${total}, seed ${seed}; ${bounds(killed, judged, whole)}`);
+  say(
+    `  by tests ${of('Killed').length}, without end ${of('Timeout').length}, by types ${of('Types').length}; ` +
+      `not loadable ${sample.length - judged}, reached by no test ${of('NoCoverage').length}`,
+  );
+  say(`  texts: ${words.length - alive.filter(wording).length} of ${words.length}`);
+  for (const mutant of alive.toSorted(
+    (a, b) => a.file.localeCompare(b.file) || a.location.start.line - b.location.start.line,
+  ))
+    say(`  alive ${shown(mutant)}`);
+}
+
+const percent = (part, whole) => `${((100 * part) / whole).toFixed(1)} %`;
+
+/** Wilson's interval for a share seen in a sample, 95 in 100 (E. B. Wilson, JASA 22, 1927). */
+function bounds(part, whole, all) {
+  if (all) return 'no sampling error';
+  const [z, p] = [1.96, part / whole];
+  const middle = p + z ** 2 / (2 * whole);
+  const half = z * Math.sqrt((p * (1 - p)) / whole + z ** 2 / (4 * whole ** 2));
+  const [low, high] = [middle - half, middle + half].map((x) => (100 * x) / (1 + z ** 2 / whole));
+  return `95 times in 100 the whole lies between ${low.toFixed(1)} % and ${high.toFixed(1)} %`;
+}
+
+function shown({ file, source, location: { start, end }, mutatorName, replacement, status }) {
+  const line = source.split('\n')[start.line - 1] ?? '';
+  const was = start.line === end.line ? line.slice(start.column - 1, end.column - 1) : line.trim();
+  const brief = (text) => text.replace(/\s+/g, ' ').slice(0, 90);
+  const reached = status === 'NoCoverage' ? ', reached by no test' : '';
+  return `${file}:${start.line}:${start.column} ${mutatorName}: ${brief(was)} -> ${brief(replacement)}${reached}`;
+}
+
+for (const area of areas) await score(area);
