@@ -1,0 +1,99 @@
+import { RULES } from '../../rules/index.ts';
+import type { Artwork } from '../artwork/artwork.ts';
+import { cutOtherwise, type Facts, factsOf } from '../carve/facts.ts';
+import { checkJob } from '../engine/checked.ts';
+import type { JudgedReading } from '../engine/judge.ts';
+import { mm } from '../units.ts';
+import type { Candidate } from './choose-bits.ts';
+import { jobWith, settable, spaceOf } from './choose-space.ts';
+
+/** What would have to change in the design, the wood or the bit for this bit to pass. */
+export interface Changes {
+  readonly candidate: Candidate;
+  /** What fails even at the least depths, and what would mend each. All of them are needed. */
+  readonly needed: readonly { readonly id: string; readonly reading: JudgedReading; readonly says: string }[];
+  /** How many times larger both drawings would have to be instead, checked; undefined when that does not help. */
+  readonly scale: number | undefined;
+}
+
+/** Nothing that a larger drawing mends. */
+const NOT_BY_SIZE = /^(artwork|pair|depth|stock|wood)\.|^bit\.reach/;
+/** Sizes that are tried for a drawing that passes; larger nobody draws it, common practice, no source. */
+const SIZES = [1.1, 1.25, 1.5, 2, 3, 4] as const;
+const FINE = 1.02;
+
+/** What the checks find wrong with one bit at the least depths, and what would mend it. */
+export function changesFor(base: Facts, candidate: Candidate): Changes {
+  const least = spaceOf(base, candidate.bit, 'wanted').depthFor(1);
+  const depth = settable(least, base.job.units);
+  const facts = cutOtherwise(base, jobWith(base.job, candidate.bit, depth));
+  const needed = checkJob(facts, RULES).checks.flatMap(({ id, readings }) =>
+    readings
+      .filter(({ outcome }) => outcome === 'fail')
+      .map((reading) => ({ id, reading, says: mendOf(facts, id, reading) })),
+  );
+  const bySize = needed.length > 0 && !needed.some(({ id }) => NOT_BY_SIZE.test(id));
+  return { candidate, needed, scale: bySize ? leastScale(base, candidate) : undefined };
+}
+
+/** What a maker would change; the checks' own words, but for those that speak of depths, which are at their least here. */
+function mendOf(
+  { length, limit, depths }: Facts,
+  id: string,
+  { label, want, cure, says }: JudgedReading,
+): string {
+  if (id === 'depth.board')
+    return `Take a board at least ${length(depths.pocketTotal + limit('board-floor-least'))} thick.`;
+  if (id === 'depth.plug-stock')
+    return `Take plug stock at least ${length(depths.plugTotal + limit('plug-stock-floor-least'))} thick.`;
+  if (id === 'bit.reach' && want.atLeast !== undefined && want.atLeast > 0)
+    return label?.includes('diameter')
+      ? `Take a bit that cuts at least ${length(want.atLeast)} wide.`
+      : `Take a bit with cutting edges at least ${length(want.atLeast)} long.`;
+  return cure ?? says;
+}
+
+/** The least size at which the checks no longer fail, to a fiftieth; each size tried is checked. */
+function leastScale(base: Facts, { bit }: Candidate): number | undefined {
+  const passes = (times: number): boolean => {
+    const larger = scaled(base, times);
+    const depth = settable(spaceOf(larger, bit, 'wanted').depthFor(1), base.job.units);
+    return checkJob(cutOtherwise(larger, jobWith(base.job, bit, depth)), RULES).answer !== 'fail';
+  };
+  let low = 1;
+  for (const size of SIZES) {
+    if (!passes(size)) {
+      low = size;
+      continue;
+    }
+    let high: number = size;
+    while (high > low * FINE) {
+      const middle = Math.sqrt(low * high);
+      if (passes(middle)) high = middle;
+      else low = middle;
+    }
+    return Math.ceil(100 * high) / 100;
+  }
+  return undefined;
+}
+
+/** The same pair drawn larger. Keep-outs that are drawings are left out: they are no part of the design. */
+function scaled(base: Facts, times: number): Facts {
+  return factsOf(base.job, larger(base.artwork('pocket'), times), larger(base.artwork('plug'), times));
+}
+
+function larger(artwork: Artwork, times: number): Artwork {
+  const { size, shapes } = artwork;
+  return {
+    ...artwork,
+    size: {
+      ...size,
+      width: size.width === undefined ? undefined : mm(size.width * times),
+      height: size.height === undefined ? undefined : mm(size.height * times),
+    },
+    shapes: shapes.map((shape) => ({
+      ...shape,
+      lines: shape.lines.map((line) => ({ ...line, points: line.points.map((v) => v * times) })),
+    })),
+  };
+}

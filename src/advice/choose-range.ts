@@ -1,0 +1,80 @@
+import type { Held } from './choose-held.ts';
+import { type Depth, isLeastDepth, type Space } from './choose-space.ts';
+
+/** How far one depth may go while the other two are at their least, mm, and what ends it. */
+export interface Range {
+  readonly least: number;
+  readonly leastBy: string;
+  readonly most: number;
+  /** Undefined when nothing that the job tells ends it. */
+  readonly mostBy: Held | undefined;
+}
+
+export type Ranges = Readonly<Record<keyof Depth, Range>>;
+
+/** A depth beyond this is no inlay's, mm. */
+const DEEPEST = 60;
+const STEPS = 5;
+/** Depths told in a table need be found no nearer, mm. */
+const FINE = 0.05;
+
+/**
+ * The range of each depth that keeps every limit, with the other two at their least; undefined when not even the least
+ * depths do. `stuck` are limits that no depth keeps, which are left out. What depths and sizes allow is found by
+ * halving; the fit and the wood are asked there, and only when they say no, between there and the least.
+ */
+export function rangesOf(space: Space, stuck: ReadonlySet<string>): Ranges | undefined {
+  const { depth: least, held } = space.at(1);
+  if (missed(held, stuck) !== undefined) return undefined;
+  const range = (name: keyof Depth, leastBy: string): Range => ({
+    least: least[name],
+    leastBy,
+    ...mostOf(space, stuck, (value) => ({ ...least, [name]: value }), least[name]),
+  });
+  return {
+    mating: range('mating', 'depth.mating'),
+    glue: range('glue', least.glue > space.depthFor(1).glue ? 'glue.wall' : 'depth.glue'),
+    saw: range('saw', 'depth.saw'),
+  };
+}
+
+function mostOf(
+  space: Space,
+  stuck: ReadonlySet<string>,
+  depthAt: (value: number) => Depth,
+  least: number,
+): Pick<Range, 'most' | 'mostBy'> {
+  const quick = halved(least, DEEPEST, 40, 1e-4, (value) => missed(space.quick(depthAt(value)), stuck));
+  const dear = missed(space.held(depthAt(quick.most)), stuck);
+  if (dear === undefined) return { most: quick.most, mostBy: quick.by };
+  const found = halved(least, quick.most, STEPS, FINE, (value) => missed(space.held(depthAt(value)), stuck));
+  return { most: found.most, mostBy: found.by ?? dear };
+}
+
+function halved(
+  from: number,
+  to: number,
+  steps: number,
+  fine: number,
+  missedAt: (value: number) => Held | undefined,
+): { readonly most: number; readonly by: Held | undefined } {
+  let [low, high] = [from, to];
+  let by: Held | undefined;
+  for (let n = 0; n < steps && high - low > fine; n++) {
+    const middle = (low + high) / 2;
+    const found = missedAt(middle);
+    if (found === undefined) low = middle;
+    else [high, by] = [middle, found];
+  }
+  return { most: low, by };
+}
+
+/** The limit that is missed by most; undefined when all are kept. */
+export function missed(held: readonly Held[], stuck: ReadonlySet<string>): Held | undefined {
+  let worst: Held | undefined;
+  for (const one of held) {
+    if (one.times >= 1 || stuck.has(one.label) || (isLeastDepth(one) && one.times > 0.999)) continue;
+    if (worst === undefined || one.times < worst.times) worst = one;
+  }
+  return worst;
+}
