@@ -16,8 +16,9 @@ export interface NearTouch {
 
 export function nearTouches(edges: Edges, found: Found, limit: number): readonly NearTouch[] {
   const touching = found.contacts.map(({ i, j }) => ({ i, j, distance: 0 }));
-  const pairs = [...touching, ...found.nears].filter((pair) => !meetsAhead(edges, pair, limit));
-  return nearestOfRuns(edges, pairs);
+  return runsOf(edges, [...touching, ...found.nears])
+    .filter((run) => !run.some((pair) => meetsAhead(edges, pair, limit)))
+    .map(([nearest]) => touchAt(edges, nearest as Near));
 }
 
 /**
@@ -55,17 +56,20 @@ function towardsEachOther(edges: Edges, { i, j }: Near): readonly [number, numbe
   return way <= edges.length[edges.owner[i]!]! / 2 ? [i, j] : [j, i];
 }
 
-/** Pairs of neighbouring edges make one run; each run is told once, by its nearest pair. */
-function nearestOfRuns(edges: Edges, pairs: readonly Near[]): readonly NearTouch[] {
+/**
+ * Pairs of neighbouring edges make one run, its nearest pair first. A run that meets anywhere is one narrow end, with
+ * all that comes near in it: past a hair beside a corner an edge leads away from the other before it comes back.
+ */
+function runsOf(edges: Edges, pairs: readonly Near[]): readonly (readonly Near[])[] {
   const sorted = [...pairs].sort((a, b) => a.distance - b.distance || a.i - b.i || a.j - b.j);
   const key = (i: number, j: number): number => Math.min(i, j) * edges.count + Math.max(i, j);
   const waiting = new Map(sorted.map((pair) => [key(pair.i, pair.j), pair]));
-  const touches: NearTouch[] = [];
+  const runs: (readonly Near[])[] = [];
   for (const pair of sorted) {
     if (!waiting.delete(key(pair.i, pair.j))) continue;
-    touches.push(touchAt(edges, pair));
     const run = [pair];
-    for (let at = run.pop(); at !== undefined; at = run.pop()) {
+    for (let next = 0; next < run.length; next++) {
+      const at = run[next] as Near;
       for (const i of [previousEdge(edges, at.i), at.i, nextEdge(edges, at.i)]) {
         for (const j of [previousEdge(edges, at.j), at.j, nextEdge(edges, at.j)]) {
           const neighbour = waiting.get(key(i, j));
@@ -75,8 +79,9 @@ function nearestOfRuns(edges: Edges, pairs: readonly Near[]): readonly NearTouch
         }
       }
     }
+    runs.push(run);
   }
-  return touches;
+  return runs;
 }
 
 function touchAt(edges: Edges, { i, j, distance }: Near): NearTouch {

@@ -140,15 +140,15 @@ function middleOf(rings: Region['rings']): Point {
 }
 
 /**
- * The plug of a design changed by a disc at its wall; undefined where the disc reaches another wall, or further than
- * `size` mm into a bend of this one, and so would be a larger fault somewhere else.
+ * The plug of a design changed by a disc at its wall, most at `at`; undefined where another wall lies nearer to that, or
+ * the disc goes further than `size` mm into a bend of this one, and so is a larger fault somewhere else.
  */
 function dented(design: Design, changed: Region, size: number, at: Point): Planted | undefined {
   const tree = new SegmentTree(design.region.rings);
   const most = xor(design.region, changed).rings.flatMap((ring) =>
     Array.from({ length: ring.length / 2 }, (_, k) => far(tree, ring[2 * k]!, ring[2 * k + 1]!)),
   );
-  if (Math.max(...most) > 1.02 * size) return undefined;
+  if (Math.max(...most) > 1.02 * size || far(tree, ...at) < 0.98 * size) return undefined;
   return { pair: plug(design, inPlug(changed)), side: 'plug', at: flip(at) };
 }
 

@@ -261,6 +261,29 @@ describe('slivers and specks', () => {
 });
 
 describe('edges that nearly touch', () => {
+  it('does not tell a hair beside a corner by how finely its edges are cut', () => {
+    // The sharp end of a board spike with a hair of 0.002 mm beside it, from a real drawing.
+    const hair = [
+      [54.46305, 121.81462],
+      [54.46557, 121.81714],
+      [54.68217, 122.0418],
+      [54.46734, 121.82016],
+      [54.52457, 121.89941],
+      [54.5711, 121.98538],
+      [54.74662, 122.40174],
+      [60, 130],
+      [50, 130],
+      [50, 122],
+    ] as const;
+    const finer = hair.flatMap(([x, y], k) => {
+      const [nx, ny] = hair[(k + 1) % hair.length]!;
+      return [x, y, (x + nx) / 2, (y + ny) / 2];
+    });
+    for (const ring of [hair.flat(), finer])
+      for (const way of [Float64Array.from(ring), reversed(Float64Array.from(ring))])
+        expect(kindsOf([drawn(0, [way])])).not.toContain('near-touch');
+  });
+
   it('are told with their distance and place', () => {
     const { faults } = tidy([drawn(0, [square(0, 0, 10)]), drawn(1, [square(10.03, 4, 10)])]);
     expect(faults).toMatchObject([{ kind: 'near-touch', sources: [0, 1], unit: 'mm' }]);
