@@ -12,8 +12,11 @@ const MOST_HALVINGS = 40;
 /** A point that cannot be taken: beyond the reach of any machine, or too many of them. */
 export class FlattenFault extends Error {}
 
-/** Farther than this from the page's corner (100 m) is no router work, and far outside what double grids carry well. */
-export const FARTHEST = 100_000;
+/**
+ * Farther than this from the page's corner, mm, is no router's work (common practice, no source: the longest beds are
+ * some metres), and outlines so long would be looked along for many seconds.
+ */
+export const FARTHEST = 10_000;
 
 /** Counts the points of a whole drawing, so that a small file cannot fill the memory. */
 export interface PointBudget {

@@ -115,7 +115,9 @@ function readExtent(text: string | undefined, name: string, oddities: string[]):
   if (written?.unit === '%') return undefined;
   const pixels = written === undefined ? undefined : fixedPixels(written);
   if (pixels !== undefined && pixels * MM_PER_PIXEL > FARTHEST) {
-    oddities.push(`The drawing's ${name} ${quoted(text)} is more than 100 m, so it does not count.`);
+    oddities.push(
+      `The drawing's ${name} ${quoted(text)} is more than ${FARTHEST / 1000} m, so it does not count.`,
+    );
     return undefined;
   }
   if (written === undefined || pixels === undefined || pixels < 0) {

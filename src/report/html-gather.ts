@@ -2,10 +2,10 @@ import type { Facts, Fitted } from '../carve/facts.ts';
 import { shareAfter } from '../carve/wear.ts';
 import type { CheckedJob } from '../engine/checked.ts';
 import { open } from '../geometry/offset.ts';
-import { boxOf } from '../geometry/ring.ts';
 import type { Point, Region, Ring } from '../geometry/shapes.ts';
 import { jobLines } from './head.ts';
 import type { FitData, HtmlSheet, Marked, PlanData, Sanding, WidthClass } from './html-data.ts';
+import { ringsBox } from './html-plan.ts';
 import { thinned } from './lesson-drawing.ts';
 import { balloonsOf, baseName } from './sheet.ts';
 
@@ -110,7 +110,7 @@ function sandingOf(facts: Facts, fitted: Fitted): Sanding | undefined {
 
 /** Across the place that matters most: a reading that does not pass, else the narrowest stroke. */
 function firstCut(facts: Facts, marks: readonly Marked[]): readonly [Point, Point] {
-  const box = boxOf(facts.region('pocket').rings);
+  const box = ringsBox(facts.region('pocket').rings);
   const narrowest = facts.leastStroke('pocket');
   const marked = marks.find((mark) => mark.side === 'pocket')?.at;
   const [x, y] = marked ?? narrowest?.at ?? [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];

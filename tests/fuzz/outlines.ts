@@ -21,7 +21,7 @@ const SHAPES: readonly ((chance: Chance) => Outline[])[] = [
   sliver,
   flat,
   (chance) => [scaled(star(chance)[0]!, chance.pick([1e-6, 1e-3, 0.02]))],
-  (chance) => [scaled(star(chance)[0]!, chance.pick([20, 900]))],
+  (chance) => [scaled(star(chance)[0]!, chance.pick([20, 150, 900]))],
   (chance) => [fine(star(chance)[0]!, chance.count(2, 6))],
 ];
 
