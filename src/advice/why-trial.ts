@@ -31,13 +31,17 @@ export type Pressed = 'hand' | 'caul';
 export interface TrialSettings {
   readonly pressed: Pressed;
   readonly sites: readonly Site[];
+  /** By how much more than its walls the plug's face draws in at its four ends: above 1 where an end is pointed. */
+  readonly pointed: readonly [left: number, right: number, top: number, bottom: number];
 }
 
 /** Contact places are looked for at about this many spots of the outlines. */
-const SPOTS = 700;
+const SPOTS = 400;
 const FINEST = 0.4;
 /** Share of the plug's box that counts as an end when it is pressed there. */
 const END = 0.08;
+
+export type Trial = (pair: Pair, errors: Errors, settings: TrialSettings) => Outcome;
 
 /** Cuts the pair with the errors, lets the plug into its pocket by the model of the dry fit, and measures it. */
 export function trial(pair: Pair, errors: Errors, settings: TrialSettings): Outcome {
@@ -45,7 +49,7 @@ export function trial(pair: Pair, errors: Errors, settings: TrialSettings): Outc
   const places = placesIn(cut);
   const own = ownSeat(cut, places, errors, settings.pressed);
   const pose = heldUp(cut, own, errors);
-  const { pocketLonger, plugLonger } = longerBy(pair, cut, errors);
+  const { pocketLonger, plugLonger } = longerBy(pair, cut, errors, settings.pointed);
   return {
     errors,
     height: pose.height,
@@ -154,12 +158,13 @@ function longerBy(
   pair: Pair,
   cut: Pair,
   errors: Errors,
+  pointed: TrialSettings['pointed'],
 ): { readonly pocketLonger: Point; readonly plugLonger: Point } {
   const asDrawn = sameOutlines(errors) ? cut : pairWith(pair, { ...errors, ...DRAWN });
   const longer = (side: 'pocket' | 'plug'): Point => {
-    const further = endsOf(pair[`${side}Tree`].coords).map(([x, y]) => {
+    const further = endsOf(pair[`${side}Tree`].coords).map(([x, y], k) => {
       const by = asDrawn[side].wall(x, y) * asDrawn[side].real.t - pair[side].wall(x, y) * pair[side].real.t;
-      return Number.isFinite(by) ? (side === 'pocket' ? by : -by) : 0;
+      return Number.isFinite(by) ? (side === 'pocket' ? by : -by * (pointed[k] as number)) : 0;
     }) as [number, number, number, number];
     const [now, before] = [boxOf(cut.input[side].rings), boxOf(pair.input[side].rings)];
     return [

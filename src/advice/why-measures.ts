@@ -1,0 +1,149 @@
+import { profileOf } from '../carve/cut.ts';
+import type { Point } from '../geometry/shapes.ts';
+import { type LoneKind, SPOT_KINDS, type SpotKind, type Where } from '../job/seen.ts';
+import { PLACE_WORDS, type PlaceWord } from '../job/seen-schema.ts';
+import { degrees } from '../units.ts';
+import { deeperAt } from './why-errors.ts';
+import { pointAt, type Scene, siteAt } from './why-scene.ts';
+import type { Outcome } from './why-trial.ts';
+
+/** Something that can be measured at a test fit. */
+export type Measure =
+  | { readonly kind: SpotKind; readonly where: Where }
+  | { readonly kind: 'pocket-size' | 'plug-size'; readonly along: 'x' | 'y' }
+  | { readonly kind: LoneKind | 'rocks' };
+
+/** How exactly the rest is measured, whatever the gauge for lengths: a lens, a test groove, a dial gauge, a hand. */
+const SIGMA = { tip: 0.02, angle: degrees(0.2), runout: 0.015, rocks: 0.05 } as const;
+/**
+ * What else moves every reading a little, mm: the usual spread of all that is not the cause that is weighed (common
+ * practice, no source).
+ */
+const REST = 0.03;
+
+/** Not every gauge lies at hand: the shares by which a measurement that asks for more is put back. */
+const EASE: Partial<Readonly<Record<Measure['kind'], number>>> = {
+  'glue-gap': 0.7,
+  'tip-flat': 0.8,
+  angle: 0.8,
+  runout: 0.8,
+  'plug-size': 0.8,
+};
+
+/** What the measurement comes to with an outcome: mm, or radians for the angle. */
+export function expected(scene: Scene, measure: Measure, outcome: Outcome): number {
+  const { pair, job } = scene;
+  const { errors } = outcome;
+  const { input } = pair;
+  switch (measure.kind) {
+    case 'proud':
+      return heightOf(scene, outcome, pointAt(scene, measure.where));
+    case 'gap':
+      return Math.max(0, outcome.gaps[siteAt(scene, measure.where)] ?? 0);
+    case 'saw-gap': {
+      const [x, y] = pointAt(scene, measure.where);
+      const room = input.plugFlat - input.pocketStart + deeperAt(pair, errors, 'plug', x, y);
+      return Math.max(0, room + heightOf(scene, outcome, [x, y]));
+    }
+    case 'glue-gap': {
+      const [x, y] = pointAt(scene, measure.where);
+      const room = input.pocketFlat - input.plugStart + deeperAt(pair, errors, 'pocket', x, y);
+      return Math.max(0, room - errors.filling + heightOf(scene, outcome, [x, y]));
+    }
+    case 'pocket-depth': {
+      const [x, y] = pointAt(scene, measure.where);
+      return input.pocketStart + input.pocketFlat + deeperAt(pair, errors, 'pocket', x, y);
+    }
+    case 'plug-height': {
+      const [x, y] = pointAt(scene, measure.where);
+      return input.plugStart + input.plugFlat + deeperAt(pair, errors, 'plug', x, y);
+    }
+    case 'pocket-size':
+    case 'plug-size': {
+      const k = measure.along === 'x' ? 0 : 1;
+      return measure.kind === 'pocket-size'
+        ? scene.pocketSize[k] + outcome.pocketLonger[k]
+        : scene.plugSize[k] + outcome.plugLonger[k];
+    }
+    case 'board-hollow':
+      return errors.pocketHollow;
+    case 'stock-hollow':
+      return errors.plugHollow;
+    case 'tip-flat':
+      return Math.max(0, 2 * profileOf(input.pocketTool).r + errors.tip);
+    case 'angle':
+      return job.bit.angle + errors.angle;
+    case 'runout':
+      return errors.runout;
+    case 'after-cleaning':
+      return outcome.cleaned;
+    case 'after-clamping':
+      return outcome.clamped;
+    case 'rocks':
+      return outcome.rock;
+  }
+}
+
+function heightOf({ pair }: Scene, { height, tiltX, tiltY }: Outcome, [x, y]: Point): number {
+  return height + tiltX * (x - pair.middle[0]) + tiltY * (y - pair.middle[1]);
+}
+
+/** How far the measurement may be off what is expected by chance, one standard uncertainty. */
+export function sigmaOf({ accuracy, settings }: Scene, measure: Measure): number {
+  switch (measure.kind) {
+    case 'tip-flat':
+      return SIGMA.tip;
+    case 'angle':
+      return SIGMA.angle;
+    case 'runout':
+      return SIGMA.runout;
+    case 'rocks':
+      return SIGMA.rocks;
+    case 'plug-size': {
+      const [left, right, top, bottom] = settings.pointed;
+      return (
+        Math.hypot(accuracy, REST) * Math.max(...(measure.along === 'x' ? [left, right] : [top, bottom]))
+      );
+    }
+    default:
+      return Math.hypot(accuracy, REST);
+  }
+}
+
+export const easeOf = (kind: Measure['kind']): number => EASE[kind] ?? 1;
+
+/** The same thing measured twice has the same key. */
+export function keyOf(measure: Measure): string {
+  const at = 'where' in measure ? String(measure.where) : 'along' in measure ? measure.along : '';
+  return `${measure.kind} ${at}`;
+}
+
+const SIDES: readonly PlaceWord[] = ['left', 'right', 'top', 'bottom'];
+const DEPTHS: readonly PlaceWord[] = ['middle', ...SIDES];
+
+/** Everything that could be measured, the easiest first. */
+export function everyMeasure({ job }: Scene): readonly Measure[] {
+  const places = (kind: SpotKind): readonly PlaceWord[] =>
+    kind === 'proud'
+      ? PLACE_WORDS
+      : kind === 'gap'
+        ? PLACE_WORDS.filter((word) => word !== 'middle')
+        : DEPTHS;
+  const lone: Measure['kind'][] = [
+    'rocks',
+    'after-clamping',
+    'after-cleaning',
+    'board-hollow',
+    'stock-hollow',
+    'runout',
+    'angle',
+    ...(job.bit.tipFlat === undefined ? [] : ['tip-flat' as const]),
+  ];
+  return [
+    ...SPOT_KINDS.flatMap((kind) => places(kind).map((where): Measure => ({ kind, where }))),
+    ...lone.map((kind) => ({ kind }) as Measure),
+    ...(['pocket-size', 'plug-size'] as const).flatMap((kind) =>
+      (['x', 'y'] as const).map((along): Measure => ({ kind, along })),
+    ),
+  ];
+}

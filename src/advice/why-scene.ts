@@ -1,0 +1,129 @@
+import type { Facts, Fitted } from '../carve/facts.ts';
+import type { Pair } from '../carve/fit.ts';
+import { type FaultPlace, InputFault, InputFaults } from '../fault.ts';
+import { grow } from '../geometry/offset.ts';
+import { boxOf } from '../geometry/ring.ts';
+import type { Box, Point } from '../geometry/shapes.ts';
+import type { Job } from '../job/job.ts';
+import type { Seen, SeenReading, Where } from '../job/seen.ts';
+import type { PlaceWord } from '../job/seen-schema.ts';
+import { pointOf, type Site, siteNear, sitesOf } from './why-sites.ts';
+import type { TrialSettings } from './why-trial.ts';
+
+/** One pair and where it is looked at: made once, asked by every cause. Lengths mm. */
+export interface Scene {
+  readonly job: Job;
+  readonly pair: Pair;
+  /** One standard uncertainty of a length that was measured. */
+  readonly accuracy: number;
+  readonly settings: TrialSettings;
+  /** How many of the sites are spread evenly over the rim; the others belong to readings. */
+  readonly rim: number;
+  /** The extents that the job asks for: the pocket's mouth and the plug's face, along x and y. */
+  readonly pocketSize: Point;
+  readonly plugSize: Point;
+}
+
+/** A place told in the drawing may lie this far from the rim, mm: eyes and rulers. */
+const NEAR_RIM = 6;
+/** How far a face is drawn in to see how pointed its ends are, mm, and the most that is believed. */
+const DRAWN_IN = 0.05;
+const MOST_POINTED = 20;
+
+/** Throws InputFaults when a reading cannot be of this pair. */
+export function sceneOf(facts: Facts, made: Extract<Fitted, { fit: unknown }>, seen: Seen): Scene {
+  const { pair } = made;
+  const rim = sitesOf(pair);
+  const faults: InputFault[] = [];
+  const told = seen.readings.flatMap((reading): readonly Site[] => {
+    const wrong = notOfThisPair(facts, pair, reading);
+    if (wrong !== undefined) faults.push(new InputFault(`${reading.path}: ${wrong}`, placeOf(seen, reading)));
+    return reading.kind === 'gap' && typeof reading.where !== 'string'
+      ? [siteNear(pair, reading.where)?.site].filter((site) => site !== undefined)
+      : [];
+  });
+  if (faults.length > 0) throw new InputFaults(faults);
+  const { pocketStart, plugStart } = pair.input;
+  const [mouth, face] = [
+    boxOf(grow(pair.input.pocket, pocketStart * pair.pocket.nominal.t).rings),
+    boxOf(grow(pair.input.plug, -plugStart * pair.plug.nominal.t).rings),
+  ];
+  return {
+    job: facts.job,
+    pair,
+    accuracy: seen.accuracy,
+    settings: { pressed: seen.pressed, sites: [...rim, ...told], pointed: pointedOf(pair, face) },
+    rim: rim.length,
+    pocketSize: sizeOf(mouth),
+    plugSize: sizeOf(face),
+  };
+}
+
+const placeOf = (seen: Seen, { path }: SeenReading): FaultPlace => seen.place(path);
+
+const sizeOf = ({ minX, maxX, minY, maxY }: Box): Point => [maxX - minX, maxY - minY];
+
+function pointedOf(pair: Pair, face: Box): TrialSettings['pointed'] {
+  const further = grow(pair.input.plug, -pair.input.plugStart * pair.plug.nominal.t - DRAWN_IN);
+  if (further.rings.length === 0) return [1, 1, 1, 1];
+  const less = boxOf(further.rings);
+  const by = [less.minX - face.minX, face.maxX - less.maxX, less.minY - face.minY, face.maxY - less.maxY];
+  const [l, r, a, b] = by.map((d) => Math.min(MOST_POINTED, Math.max(1, d / DRAWN_IN)));
+  return [l as number, r as number, a as number, b as number];
+}
+
+/** What is wrong with a reading of this pair; undefined when it can be. */
+function notOfThisPair(facts: Facts, pair: Pair, reading: SeenReading): string | undefined {
+  const { length } = facts;
+  if (reading.kind === 'gap') {
+    if (reading.where === 'middle')
+      return 'The middle is no place at the rim; name a side, or x: and y: in the drawing.';
+    if (typeof reading.where === 'string') return undefined;
+    const near = siteNear(pair, reading.where);
+    if (near === undefined || near.away > NEAR_RIM)
+      return `There is no rim here; the nearest is ${near === undefined ? 'none' : `${length(near.away)} away`}. A place in the pocket's drawing was wanted, x to the right and y down.`;
+  }
+  if ('where' in reading && typeof reading.where !== 'string' && reading.kind !== 'gap') {
+    const { minX, maxX, minY, maxY } = pair.box;
+    const [x, y] = reading.where;
+    const off = Math.max(minX - x, x - maxX, minY - y, y - maxY);
+    if (off > NEAR_RIM) return `This place lies ${length(off)} beside the inlay; a place on it was wanted.`;
+  }
+  if (reading.kind === 'proud' && reading.value >= pair.mating)
+    return `It cannot stand proud by ${length(reading.value)}: the mating depth is ${length(pair.mating)}, so it would not be in the pocket at all.`;
+  if (reading.kind === 'tip-flat' && facts.job.bit.tipFlat === undefined)
+    return 'The job does not state a tip flat, so there is nothing to set this against.';
+  return undefined;
+}
+
+/** The point of a place, in the pocket's drawing. */
+export function pointAt({ pair }: Scene, where: Where): Point {
+  return typeof where === 'string' ? pointOf(pair, where) : where;
+}
+
+/** Which of the sites a line at this place is looked for: of a side, the one farthest out. */
+export function siteAt({ pair, settings, rim }: Scene, where: Where): number {
+  if (typeof where !== 'string') {
+    const from = settings.sites.findIndex(({ at }, k) => k >= rim && at === siteNear(pair, where)?.site.at);
+    return from >= 0 ? from : nearestOf(settings.sites, where);
+  }
+  const [ux, uy] = towards(where);
+  let best = 0;
+  settings.sites.slice(0, rim).forEach(({ at }, k) => {
+    const now = settings.sites[best]?.at as Point;
+    if (at[0] * ux + at[1] * uy > now[0] * ux + now[1] * uy) best = k;
+  });
+  return best;
+}
+
+function nearestOf(sites: readonly Site[], [x, y]: Point): number {
+  const away = sites.map(({ at }) => Math.hypot(at[0] - x, at[1] - y));
+  return away.indexOf(Math.min(...away));
+}
+
+/** The direction of a side or corner from the middle, x right, y down. */
+export function towards(word: PlaceWord): Point {
+  const x = word.includes('left') ? -1 : word.includes('right') ? 1 : 0;
+  const y = word.includes('top') ? -1 : word.includes('bottom') ? 1 : 0;
+  return [x, y];
+}
