@@ -25,7 +25,7 @@ export interface Settings {
 const BANDS = { left: 40, right: 30, top: 30, bottom: 46 } as const;
 const BALLOON = 10.5;
 
-export function ringsBox(rings: readonly (readonly number[])[]): Box {
+export function ringsBox(rings: readonly ArrayLike<number>[]): Box {
   let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
   for (const ring of rings)
     for (let k = 0; k < ring.length; k += 2) {
