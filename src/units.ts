@@ -78,69 +78,38 @@ const FASTEST = 100_000; // mm/min
  * `1 1/2 in`, `1-1/2"`). Gives millimetres, or one plain sentence that says what is wrong with it.
  */
 export function parseLength(written: unknown, style: LengthStyle, sign: Sign = 'positive'): Mm | string {
-  const value = parseMeasure(written, {
-    what: 'a length',
-    units: LENGTH_UNITS,
-    bare: style,
-    example: '7.6 mm or 5/16 in',
-  });
-  if (typeof value === 'string') return value;
-  return refusal(written, value, sign, LONGEST, '10 m', 'a length') ?? mm(value);
+  const measure = { what: 'a length', units: LENGTH_UNITS, bare: style, example: '7.6 mm or 5/16 in' };
+  return taken(written, measure, sign, LONGEST, '10 m') as Mm | string;
 }
 
 /** An angle: a number of degrees, or text with its unit (`30 deg`, `0.5236 rad`). Radians, or what is wrong. */
 export function parseAngle(written: unknown, sign: Sign = 'any'): Radians | string {
-  const value = parseMeasure(written, {
-    what: 'an angle',
-    units: ANGLE_UNITS,
-    bare: 'deg',
-    example: '30 deg',
-  });
-  if (typeof value === 'string') return value;
-  return refusal(written, value, sign, degrees(360) + 1e-9, '360 degrees', 'an angle') ?? radians(value);
+  const measure = { what: 'an angle', units: ANGLE_UNITS, bare: 'deg', example: '30 deg' };
+  return taken(written, measure, sign, degrees(360) + 1e-9, '360 degrees') as Radians | string;
 }
 
 /** A force: a number of newtons, or text (`10 N`, `2.2 lbf`). Newtons, or what is wrong. */
 export function parseForce(written: unknown, sign: Sign = 'positive'): Newtons | string {
-  const value = parseMeasure(written, { what: 'a force', units: FORCE_UNITS, bare: 'n', example: '10 N' });
-  if (typeof value === 'string') return value;
-  return refusal(written, value, sign, 10_000, '10000 N', 'a force') ?? newtons(value);
+  const measure = { what: 'a force', units: FORCE_UNITS, bare: 'n', example: '10 N' };
+  return taken(written, measure, sign, 10_000, '10000 N') as Newtons | string;
 }
 
 /** A feed: a number in the job's length unit a minute, or text (`1200 mm/min`, `50 in/min`, `20 mm/s`). */
 export function parseFeed(written: unknown, style: LengthStyle): MmPerMinute | string {
-  const value = parseMeasure(written, {
-    what: 'a feed',
-    units: FEED_UNITS,
-    bare: `${style}/min`,
-    example: '1200 mm/min',
-  });
-  if (typeof value === 'string') return value;
-  return refusal(written, value, 'positive', FASTEST, '100 m/min', 'a feed') ?? (value as MmPerMinute);
+  const measure = { what: 'a feed', units: FEED_UNITS, bare: `${style}/min`, example: '1200 mm/min' };
+  return taken(written, measure, 'positive', FASTEST, '100 m/min') as MmPerMinute | string;
 }
 
 /** A share in percent: a number of percent, or text (`0.1 %`). Stays in percent. */
 export function parsePercent(written: unknown, sign: Sign = 'zero-or-more', most = 100): number | string {
-  const value = parseMeasure(written, {
-    what: 'a percentage',
-    units: SHARE_UNITS,
-    bare: '%',
-    example: '0.1 %',
-  });
-  if (typeof value === 'string') return value;
-  return refusal(written, value, sign, most, `${most} %`, 'a percentage') ?? value;
+  const measure = { what: 'a percentage', units: SHARE_UNITS, bare: '%', example: '0.1 %' };
+  return taken(written, measure, sign, most, `${most} %`);
 }
 
 /** An area: a number in the job's unit squared, or text (`0.05 mm2`, `0.01 in2`). Square millimetres. */
 export function parseArea(written: unknown, style: LengthStyle, sign: Sign = 'positive'): number | string {
-  const value = parseMeasure(written, {
-    what: 'an area',
-    units: AREA_UNITS,
-    bare: `${style}2`,
-    example: '0.05 mm2',
-  });
-  if (typeof value === 'string') return value;
-  return refusal(written, value, sign, LONGEST * LONGEST, '100 square metres', 'an area') ?? value;
+  const measure = { what: 'an area', units: AREA_UNITS, bare: `${style}2`, example: '0.05 mm2' };
+  return taken(written, measure, sign, LONGEST * LONGEST, '100 square metres');
 }
 
 /** An air temperature: a number of degrees Celsius, or text (`21 C`, `70 F`). Degrees Celsius. */
@@ -158,9 +127,8 @@ export function parseTemperature(written: unknown): number | string {
 
 /** A bare number without a unit, such as a factor. */
 export function parseNumber(written: unknown, sign: Sign = 'positive', most = 1e6): number | string {
-  const value = parseMeasure(written, { what: 'a number', units: {}, bare: '', example: '2.5' });
-  if (typeof value === 'string') return value;
-  return refusal(written, value, sign, most, String(most), 'a number') ?? value;
+  const measure = { what: 'a number', units: {}, bare: '', example: '2.5' };
+  return taken(written, measure, sign, most, String(most));
 }
 
 interface Measure {
@@ -181,6 +149,19 @@ const tooLong = (written: string, what: string): string =>
 const DECIMAL = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)$/;
 const FRACTION = /^([+-]?)(?:(\d+)(?:\s+|\s*-\s*))?(\d+)\s*\/\s*(\d+)$/;
 
+/** What was written, in the inner unit, if it has the wanted sign and is not beyond `most`; else what is wrong. */
+function taken(
+  written: unknown,
+  measure: Measure,
+  sign: Sign,
+  most: number,
+  mostText: string,
+): number | string {
+  const value = parseMeasure(written, measure);
+  if (typeof value === 'string') return value;
+  return refusal(written, value, sign, most, mostText, measure.what) ?? value;
+}
+
 function parseMeasure(written: unknown, measure: Measure): number | string {
   const bareSize = measure.units[measure.bare] ?? 1;
   if (typeof written === 'number') {
@@ -198,10 +179,8 @@ function parseMeasure(written: unknown, measure: Measure): number | string {
   const amount = split === null ? undefined : amountOf(split[1] ?? '');
   if (split === null || amount === undefined)
     return `${quoted(written)} is not ${measure.what}; write it like ${measure.example}.`;
-  if (!Number.isFinite(amount)) {
-    const wrong = text.includes('/') ? 'cannot be divided by zero' : 'is too large a number';
-    return `${quoted(written)} ${wrong}; write ${measure.what} like ${measure.example}.`;
-  }
+  if (!Number.isFinite(amount))
+    return `${quoted(written)} cannot be divided by zero; write ${measure.what} like ${measure.example}.`;
   const unit = split[2]?.toLowerCase();
   if (unit === undefined) {
     // A fraction of a millimetre is nobody's habit: the inch mark was forgotten.
@@ -267,23 +246,20 @@ export function showBare(value: number, unit: UnitName, style: LengthStyle, agai
   const size = sizeShown(unit, style);
   const shown = value / size;
   const decimals = decimalsFor(shown, unit, style);
-  if (against === undefined || !Number.isFinite(against) || Math.abs(value - against) < SAME)
-    return fixed(shown, decimals);
+  if (against === undefined || Math.abs(value - against) < SAME) return fixed(shown, decimals);
   const other = against / size;
   const otherDecimals = decimalsFor(other, unit, style);
   for (let more = 0; ; more++) {
     const text = fixed(shown, Math.min(MOST_DECIMALS, decimals + more));
     const otherText = fixed(other, Math.min(MOST_DECIMALS, otherDecimals + more));
-    const last = decimals + more >= MOST_DECIMALS && otherDecimals + more >= MOST_DECIMALS;
-    if (last || Number(text) !== Number(otherText)) return text;
+    if (more === MOST_DECIMALS || Number(text) !== Number(otherText)) return text;
   }
 }
 
 /** The unit as printed after a number in this style; empty for counts. */
 export function unitText(unit: UnitName, style: LengthStyle): string {
   if (style === 'in' && isLengthLike(unit)) return unit.replace('mm', 'in');
-  if (unit === 'count' || unit === 'yes') return '';
-  return unit === 'times' ? 'times' : unit;
+  return unit === 'count' || unit === 'yes' ? '' : unit;
 }
 
 const isLengthLike = (unit: UnitName): boolean => unit === 'mm' || unit === 'mm2' || unit === 'mm3';
