@@ -33,10 +33,10 @@ interface Kind {
   readonly says: string;
   readonly cure: string;
   /** What the measured value of this fault should have been. */
-  readonly want: (facts: Facts, fault: TidyFault) => Want;
+  readonly want: (facts: Facts) => Want;
 }
 
-const never = (_: Facts, fault: TidyFault): Want => ({ atMost: 0, hardAtMost: fault.unit === 'mm' ? 0 : 0 });
+const never = (): Want => ({ atMost: 0 });
 
 const KINDS: Partial<Record<FaultKind, Kind>> = {
   crossing: {
@@ -94,7 +94,7 @@ function readingOf(facts: Facts, side: Side, fault: TidyFault): Reading {
   return {
     measured: quantity(fault.measured, fault.unit),
     give: 0,
-    want: kind.want(facts, fault),
+    want: kind.want(facts),
     place: placeAt(facts, side, fault.at),
     label: `${kind.label}, ${side}`,
     says: kind.says,

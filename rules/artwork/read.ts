@@ -3,7 +3,7 @@ import type { Facts, Side } from '../../src/carve/facts.ts';
 import { quantity } from '../../src/engine/judge.ts';
 import type { Reading } from '../../src/engine/reading.ts';
 import type { Rule } from '../../src/engine/rule.ts';
-import { placeOf, SIDES } from '../place.ts';
+import { counted, placeOf, SIDES } from '../place.ts';
 
 /** Everything drawn that could not be used as an outline: each thing once, so that nothing is lost in silence. */
 export const artworkRead: Rule = {
@@ -17,7 +17,6 @@ export const artworkRead: Rule = {
 
 function readingsOf(facts: Facts, side: Side): Reading[] {
   const { leftOut, shapes } = facts.artwork(side);
-  const used = quantity(shapes.length, 'count');
   const place = { part: side, file: facts.artwork(side).file };
   if (facts.region(side).rings.length === 0)
     return [
@@ -53,7 +52,7 @@ function readingsOf(facts: Facts, side: Side): Reading[] {
       want: { atMost: 0 },
       place,
       label: 'Drawn things left out',
-      says: `All ${used.value} shapes of the ${side} drawing were used${leftOut.length > 0 ? `; ${leftOut.length} things without effect on the cut were passed over` : ''}.`,
+      says: `All that the ${side} drawing holds was used (${counted(shapes.length, 'shape')})${leftOut.length > 0 ? `; passed over as without effect on the cut: ${counted(leftOut.length, 'thing')}` : ''}.`,
     },
   ];
 }
@@ -87,6 +86,7 @@ const NAMES: Readonly<Record<LeftOutKind, string>> = {
 };
 
 const CURES: Readonly<Record<string, string>> = {
+  'out-of-view': 'Move it onto the page, or make the page larger.',
   text: 'Turn the text into outlines in your drawing program.',
   image: 'Trace the picture into outlines; a picture has no edge to cut.',
   'stroke-only': 'Turn the stroke into an outline (stroke to path), or give the shape a fill.',
