@@ -38,8 +38,10 @@ async function score(area) {
     const mutants = await tried(area, root);
     writeFileSync(join(root, 'tsconfig.json'), JSON.stringify({ ...TYPES, include: ['src', 'rules'] }));
     const sample = shuffled(mutants, seed).slice(0, count);
+    const before = await typesOf(root);
     for (const mutant of sample)
-      if (UNHARMED.has(mutant.status) && (await refusedByTypes(root, mutant))) mutant.status = 'Types';
+      if (UNHARMED.has(mutant.status) && (await refusedByTypes(root, mutant, before)))
+        mutant.status = 'Types';
     tell(area, mutants.length, sample);
   } finally {
     process.chdir(PROJECT);
@@ -93,16 +95,19 @@ export default defineConfig({
 });
 `;
 
-/** Would `npm run types` have stopped it? */
-function refusedByTypes(root, mutant) {
+/** Would `npm run types` have stopped it: does it say another thing than of the tree as it is? */
+async function refusedByTypes(root, mutant, before) {
   const path = join(root, mutant.file);
   writeFileSync(path, changed(mutant));
+  const after = await typesOf(root);
+  writeFileSync(path, mutant.source);
+  return after !== before;
+}
+
+function typesOf(root) {
   const tsc = join(PROJECT, 'node_modules/typescript/bin/tsc');
   return new Promise((done) => {
-    execFile(process.execPath, [tsc, '-p', root], (failed) => {
-      writeFileSync(path, mutant.source);
-      done(failed !== null);
-    });
+    execFile(process.execPath, [tsc, '-p', root], (_, said) => done(said));
   });
 }
 
