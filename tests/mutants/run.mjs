@@ -39,9 +39,9 @@ async function score(area) {
     writeFileSync(join(root, 'tsconfig.json'), JSON.stringify({ ...TYPES, include: ['src', 'rules'] }));
     const sample = shuffled(mutants, seed).slice(0, count);
     const before = await typesOf(root);
-    for (const mutant of sample)
-      if (UNHARMED.has(mutant.status) && (await refusedByTypes(root, mutant, before)))
-        mutant.status = 'Types';
+    for (const mutant of sample.filter(({ status }) => UNHARMED.has(status)))
+      if (mutant.static && (await failsAtLoading(root, mutant))) mutant.status = 'Killed';
+      else if (await refusedByTypes(root, mutant, before)) mutant.status = 'Types';
     tell(area, mutants.length, sample);
   } finally {
     process.chdir(PROJECT);
@@ -94,6 +94,22 @@ export default defineConfig({
   test: { include: ${JSON.stringify(tests)}, setupFiles: ['tests/setup.ts'], testTimeout: 60_000 },
 });
 `;
+
+/**
+ * The tool takes a test file that throws while its tests are being collected for one without failures. Code that
+ * runs at that time is therefore asked once more, with the runner itself.
+ */
+async function failsAtLoading(root, mutant) {
+  const path = join(root, mutant.file);
+  writeFileSync(path, changed(mutant));
+  const runner = join(PROJECT, 'node_modules/vitest/vitest.mjs');
+  const failed = await new Promise((done) => {
+    const asked = [runner, 'run', '--config', '.vitest.mutants.ts', '--bail', '1', '--maxWorkers', '1'];
+    execFile(process.execPath, asked, { cwd: root, timeout: 600_000 }, (error) => done(error !== null));
+  });
+  writeFileSync(path, mutant.source);
+  return failed;
+}
 
 /** Would `npm run types` have stopped it: does it say another thing than of the tree as it is? */
 async function refusedByTypes(root, mutant, before) {
