@@ -1,4 +1,3 @@
-import { area } from '../geometry/region.ts';
 import { perimeter } from '../geometry/ring.ts';
 import type { Region } from '../geometry/shapes.ts';
 import { levelArea, levelOutline, volumeBetween } from './glue-volume.ts';
@@ -17,10 +16,13 @@ export interface GluePair {
   readonly proud: number;
 }
 
+/** A face narrower than this is an edge rather than a piston: glue goes past it, mm. Common practice, no source. */
+const LEAST_FACE = 2;
+
 export interface Glue {
   /** Sloping wall of the plug inside the pocket, mm2: mating when the plug seats, otherwise bonded across `film`. */
   readonly wallArea: number;
-  /** The part of it that stands over the edge of the plug's face, mm2; narrow strokes end in a ridge and have none. */
+  /** The part of it that stands over the edge of the plug's face where that is wide, mm2; narrow strokes have none. */
   readonly faceWall: number;
   /** All room between plug and pocket, mm3: what glue can fill and where what is squeezed off the walls must go. */
   readonly room: number;
@@ -39,8 +41,9 @@ export function glueOf(pair: GluePair): Glue {
   const pocketAt = (depth: number): number => levelArea(pocket, depth * taper, tip);
   const plugAt = (depth: number): number => levelArea(plug, (depth + proud) * taper);
   const plugTo = Math.min(Math.max(0, mating - proud), pocketDepth);
-  const face = levelOutline(plug, (plugTo + proud) * taper);
-  const wallArea = (plugAt(0) - area(face)) / Math.sin(halfAngle);
+  const inset = (plugTo + proud) * taper;
+  const wallArea = (plugAt(0) - levelArea(plug, inset)) / Math.sin(halfAngle);
+  const face = levelOutline(plug, inset, LEAST_FACE / 2);
   return {
     wallArea,
     faceWall: Math.min(wallArea, (edgeLength(face) * plugTo) / Math.cos(halfAngle)),
