@@ -76,7 +76,7 @@ async function tried(area, root) {
     timeoutFactor: 3,
     tsconfigFile: 'none.json', // the tool reads it through an interface that this compiler no longer has
     tempDirName: join(root, '.stryker'),
-    reporters: ['json'],
+    reporters: ['json', 'progress-append-only'],
     jsonReporter: { fileName: report },
     logLevel: 'warn',
     fileLogLevel: 'off',
