@@ -72,7 +72,7 @@ async function tried(area, root) {
     checkers: ['sample'],
     coverageAnalysis: 'perTest',
     concurrency: 1,
-    timeoutMS: 30_000, // far above what any test takes on a busy machine: a slow test is no dead mutant
+    timeoutMS: 300_000, // a slow test on a busy machine is no dead mutant; loops without end are caught by counting
     timeoutFactor: 3,
     tsconfigFile: 'none.json', // the tool reads it through an interface that this compiler no longer has
     tempDirName: join(root, '.stryker'),
