@@ -1,4 +1,4 @@
-import { closeSync, existsSync, fsyncSync, openSync, writeSync } from 'node:fs';
+import { existsSync } from 'node:fs';
 import { basename, dirname, join, relative, resolve, sep } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { InputFault } from '../fault.ts';
@@ -9,6 +9,7 @@ import { type Answers, askAll, type Question, styleOf } from './ask.ts';
 import { questionsFor } from './begin-questions.ts';
 import { measureDrawings, outlineOf } from './begin-seen.ts';
 import { EXIT } from './exit.ts';
+import { writeNew } from './files.ts';
 import { packageFolder } from './package.ts';
 import { faultsOf, say } from './say.ts';
 
@@ -50,12 +51,12 @@ export async function begin(
     return text;
   };
   if (person !== undefined) {
-    writeNew(path, await textAsked(questions, known, person, textOf));
+    written(path, await textAsked(questions, known, person, textOf));
     return EXIT.good;
   }
   const answers = suggestedOf(questions, known);
   const suggested = new Set([...answers.keys()].filter(isSuggestion));
-  writeNew(path, textOf(answers, suggested));
+  written(path, textOf(answers, suggested));
   say(`Suggested, and yours to set: ${[...suggested].join(', ')}.`);
   return EXIT.good;
 }
@@ -127,20 +128,8 @@ function schemaFrom(path: string): string {
   }
 }
 
-/** Writes a file that was not there; one that has come meanwhile is left alone. */
-function writeNew(path: string, text: string): void {
-  let open: number;
-  try {
-    open = openSync(path, 'wx');
-  } catch (error) {
-    const { code } = error as NodeJS.ErrnoException;
-    if (code === 'EEXIST') throw isThere(path);
-    throw new InputFault(`The job could not be written (${code ?? String(error)}).`, { file: path });
-  }
-  const bytes = Buffer.from(text, 'utf8');
-  for (let done = 0; done < bytes.length; ) done += writeSync(open, bytes, done);
-  fsyncSync(open);
-  closeSync(open);
+function written(path: string, text: string): void {
+  if (!writeNew(path, text)) throw isThere(path);
   say(`${path} is written. Look it through, then: dryfit check ${path}`);
 }
 

@@ -6,7 +6,7 @@ import { PLAIN_INK, terminalInk } from '../report/colour.ts';
 import { json, jsonRecord } from '../report/json.ts';
 import { jobRows } from '../report/rows.ts';
 import { EXIT, type Format } from './exit.ts';
-import { readText, writeWhole } from './files.ts';
+import { readText, unbroken, writeWhole } from './files.ts';
 import { runJobs } from './jobs.ts';
 import { type Order, type Outcome, outcomeOf, type Unread } from './jobs-one.ts';
 import { progressOf } from './jobs-progress.ts';
@@ -41,10 +41,8 @@ export async function check(jobs: readonly string[], settings: CheckSettings): P
   const outcomes = await outcomesOf(jobs, settings, order);
   for (const outcome of outcomes) tellFaults(outcome);
   const text = await report(outcomes, order, settings);
-  unbroken(() => {
-    if (settings.output !== undefined) writeWhole(settings.output, text);
-    else process.stdout.write(text);
-  });
+  if (settings.output !== undefined) writeWhole(settings.output, text);
+  else unbroken(() => process.stdout.write(text));
   return worstOf(outcomes, settings.careFails === true);
 }
 
@@ -167,22 +165,4 @@ export function rowOf(outcome: Outcome) {
   if ('faults' in outcome) return { answer: 'unread', title: undefined, path: outcome.job } as const;
   const { answer, title, job } = outcome.checked;
   return { answer, title, path: job };
-}
-
-/** Writing that has begun is finished before an interrupt is obeyed: no report is ever left in halves. */
-function unbroken(write: () => void): void {
-  let interrupted = false;
-  const hold = (): void => {
-    interrupted = true;
-  };
-  process.on('SIGINT', hold);
-  try {
-    write();
-  } finally {
-    // A signal that came meanwhile is heard in the next turn.
-    setImmediate(() => {
-      process.off('SIGINT', hold);
-      if (interrupted) process.kill(process.pid, 'SIGINT');
-    });
-  }
 }

@@ -1,9 +1,14 @@
 import { randomBytes } from 'node:crypto';
 import {
+  accessSync,
+  chmodSync,
   closeSync,
+  constants,
+  fstatSync,
   fsyncSync,
   openSync,
   readFileSync,
+  realpathSync,
   renameSync,
   rmSync,
   statSync,
@@ -44,25 +49,94 @@ export function readText(path: string, what: string): string {
 
 /**
  * Writes a whole file or nothing: the text goes to a neighbour first and takes the name only when it is all there.
+ * What is no plain file (a device, a pipe) cannot be exchanged, and is written to as it is.
  */
 export function writeWhole(path: string, text: string): void {
-  const neighbour = join(dirname(path), `.${basename(path)}.${randomBytes(4).toString('hex')}.part`);
-  let open: number | undefined;
   try {
-    open = openSync(neighbour, 'wx', 0o666);
-    const bytes = Buffer.from(text, 'utf8');
-    for (let done = 0; done < bytes.length; ) done += writeSync(open, bytes, done);
-    fsyncSync(open);
-    closeSync(open);
-    open = undefined;
-    renameSync(neighbour, path);
+    const there = statSync(path, { throwIfNoEntry: false });
+    unbroken(() => {
+      if (there === undefined) exchange(path, text);
+      else if (there.isFile()) exchange(writable(path), text, there.mode);
+      else put(openSync(path, 'w'), text);
+    });
   } catch (error) {
-    if (open !== undefined) closeSync(open);
-    rmSync(neighbour, { force: true });
-    throw new InputFault(`The report could not be written: ${reasonOf(error).toLowerCase()}.`, {
-      file: path,
+    throw notWritten(error, path);
+  }
+}
+
+/** Writes a file that was not there, whole or not at all. False when there is one, which is left alone. */
+export function writeNew(path: string, text: string): boolean {
+  return unbroken(() => {
+    let open: number;
+    try {
+      open = openSync(path, 'wx');
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code === 'EEXIST') return false;
+      throw notWritten(error, path);
+    }
+    try {
+      put(open, text);
+      return true;
+    } catch (error) {
+      rmSync(path, { force: true });
+      throw notWritten(error, path);
+    }
+  });
+}
+
+const SIGNALS = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
+
+/** Writing that has begun is finished before a signal is obeyed: nothing is ever left in halves. */
+export function unbroken<T>(write: () => T): T {
+  let heard: NodeJS.Signals | undefined;
+  const hold = (signal: NodeJS.Signals): void => {
+    heard = signal;
+  };
+  for (const signal of SIGNALS) process.on(signal, hold);
+  try {
+    return write();
+  } finally {
+    // A signal that came meanwhile is heard in the next turn.
+    setImmediate(() => {
+      for (const signal of SIGNALS) process.off(signal, hold);
+      if (heard !== undefined) process.kill(process.pid, heard);
     });
   }
+}
+
+/** The file itself where the path leads to it by links; refused when it is protected. */
+function writable(path: string): string {
+  accessSync(path, constants.W_OK);
+  return realpathSync(path);
+}
+
+function exchange(path: string, text: string, mode?: number): void {
+  const neighbour = join(dirname(path), `.${basename(path)}.${randomBytes(4).toString('hex')}.part`);
+  try {
+    put(openSync(neighbour, 'wx', 0o666), text);
+    if (mode !== undefined) chmodSync(neighbour, mode);
+    renameSync(neighbour, path);
+  } catch (error) {
+    rmSync(neighbour, { force: true });
+    throw error;
+  }
+}
+
+/** Writes all of a text and closes the file, whatever happens. */
+function put(open: number, text: string): void {
+  try {
+    const bytes = Buffer.from(text, 'utf8');
+    for (let done = 0; done < bytes.length; ) done += writeSync(open, bytes, done);
+    if (fstatSync(open).isFile()) fsyncSync(open);
+  } finally {
+    closeSync(open);
+  }
+}
+
+function notWritten(error: unknown, file: string): InputFault {
+  const missing = (error as NodeJS.ErrnoException).code === 'ENOENT';
+  const reason = missing ? 'there is no such folder' : reasonOf(error).toLowerCase();
+  return new InputFault(`This could not be written: ${reason}.`, { file });
 }
 
 const REASONS: Readonly<Record<string, string>> = {
@@ -72,13 +146,17 @@ const REASONS: Readonly<Record<string, string>> = {
   ENOTDIR: 'A part of the path is a file, not a folder',
   EISDIR: 'This is a folder',
   ENOSPC: 'The disk is full',
+  EDQUOT: 'This account has no room left on the disk',
+  EFBIG: 'It is larger than this account may write',
+  EIO: 'The disk does not answer',
   EROFS: 'The disk can only be read',
   ENAMETOOLONG: 'The name is too long',
   ELOOP: 'The path goes round in links',
   EMFILE: 'Too many files are open',
 };
 
-function reasonOf(error: unknown): string {
+/** Why the system would not, as a sentence without its full stop. */
+export function reasonOf(error: unknown): string {
   const code = (error as NodeJS.ErrnoException).code ?? '';
   return REASONS[code] ?? `The system says ${code || String(error)}`;
 }

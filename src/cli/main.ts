@@ -1,6 +1,7 @@
 import { Argument, Command, CommanderError, Option } from 'commander';
 import { VERSION } from '../report/version.ts';
 import { BENCH_FORMATS, EXIT, FORMATS } from './exit.ts';
+import { reasonOf } from './files.ts';
 import { faultsOf, faultText, say } from './say.ts';
 
 const list = (value: string, before: readonly string[] = []): readonly string[] => [
@@ -185,11 +186,15 @@ async function main(words: readonly string[]): Promise<number> {
   }
 }
 
-// A reader that stops early (a pager, head) closes the pipe; that is its right and no fault.
+// A reader that stops early (a pager, head) closes the pipe; that is its right, and the status is still the answer's.
+// Any other end of the output is told, and is never a good status.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-  if (error.code === 'EPIPE') process.exit(process.exitCode ?? EXIT.good);
-  throw error;
+  if (error.code === 'EPIPE') return;
+  process.exitCode = EXIT.unreadable;
+  say(`What was found could not be written: ${reasonOf(error).toLowerCase()}.`);
 });
+// Nobody is left to be told.
+process.stderr.on('error', () => {});
 main(process.argv.slice(2)).then((status) => {
-  process.exitCode = status;
+  process.exitCode = Math.max(status, Number(process.exitCode ?? EXIT.good));
 });

@@ -1,7 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { existsSync, linkSync, mkdirSync, renameSync, rmSync, statSync } from 'node:fs';
 import { InputFault } from '../fault.ts';
-import { writeWhole } from './files.ts';
+import { reasonOf, unbroken, writeWhole } from './files.ts';
 
 export interface NewFile {
   readonly path: string;
@@ -18,7 +18,7 @@ export function folderFor(folder: string): void {
   try {
     mkdirSync(folder, { recursive: true });
   } catch (error) {
-    throw new InputFault(`The folder cannot be made (${(error as NodeJS.ErrnoException).code}).`, {
+    throw new InputFault(`The folder could not be made: ${reasonOf(error).toLowerCase()}.`, {
       file: folder,
     });
   }
@@ -34,7 +34,14 @@ export function refuseThere(paths: readonly string[]): void {
  * What is there already is only replaced when `overwrite` says so.
  */
 export function writeAll(files: readonly NewFile[], overwrite: boolean): void {
+  unbroken(() => allOrNone(files, overwrite));
+}
+
+function allOrNone(files: readonly NewFile[], overwrite: boolean): void {
   if (!overwrite) refuseThere(files.map(({ path }) => path));
+  for (const { path } of files)
+    if (statSync(path, { throwIfNoEntry: false })?.isFile() === false)
+      throw new InputFault('This is not a plain file, so nothing takes its place.', { file: path });
   const mark = randomBytes(4).toString('hex');
   const waiting = files.map(({ path }) => `${path}.${mark}.part`);
   const named: string[] = [];
@@ -45,24 +52,34 @@ export function writeAll(files: readonly NewFile[], overwrite: boolean): void {
     files.forEach(({ path }, k) => {
       const from = waiting[k] as string;
       if (overwrite) renameSync(from, path);
-      // A link never takes the place of what has come there meanwhile.
       else {
-        linkSync(from, path);
+        takeName(from, path);
         named.push(path);
       }
     });
   } catch (error) {
     for (const path of named) rmSync(path, { force: true });
     if (error instanceof InputFault) throw error;
-    const { code } = error as NodeJS.ErrnoException;
     const file = files[named.length]?.path;
-    throw code === 'EEXIST' && file !== undefined
-      ? isThere(file)
-      : new InputFault(`The files could not be written (${code ?? String(error)}).`, { file });
+    throw new InputFault(`The files could not be written: ${reasonOf(error).toLowerCase()}.`, { file });
   } finally {
     for (const path of waiting) rmSync(path, { force: true });
   }
 }
+
+/** A link never takes the place of what has come there meanwhile; some disks, such as a stick's, know no links. */
+function takeName(from: string, path: string): void {
+  try {
+    linkSync(from, path);
+  } catch (error) {
+    const { code = '' } = error as NodeJS.ErrnoException;
+    if (code === 'EEXIST' || existsSync(path)) throw isThere(path);
+    if (!WITHOUT_LINKS.includes(code)) throw error;
+    renameSync(from, path);
+  }
+}
+
+const WITHOUT_LINKS = ['EPERM', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS', 'EMLINK'];
 
 const isThere = (path: string): InputFault =>
   new InputFault('This is there already and is not overwritten; name another folder, or add --overwrite.', {
