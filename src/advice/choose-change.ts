@@ -3,6 +3,8 @@ import type { Artwork } from '../artwork/artwork.ts';
 import { cutOtherwise, type Facts, factsOf } from '../carve/facts.ts';
 import { checkJob } from '../engine/checked.ts';
 import type { JudgedReading } from '../engine/judge.ts';
+import type { Answer } from '../engine/reading.ts';
+import type { Job } from '../job/job.ts';
 import { mm } from '../units.ts';
 import type { Candidate } from './choose-bits.ts';
 import { jobWith, settable, spaceOf } from './choose-space.ts';
@@ -11,9 +13,17 @@ import { jobWith, settable, spaceOf } from './choose-space.ts';
 export interface Changes {
   readonly candidate: Candidate;
   /** What fails even at the least depths, and what would mend each. All of them are needed. */
-  readonly needed: readonly { readonly id: string; readonly reading: JudgedReading; readonly says: string }[];
+  readonly needed: readonly Needed[];
+  /** What the checks say of the job with all of these, where none of them is a change of the drawings. */
+  readonly mended: Answer | undefined;
   /** How many times larger both drawings would have to be instead, checked; undefined when that does not help. */
   readonly scale: number | undefined;
+}
+
+export interface Needed {
+  readonly id: string;
+  readonly reading: JudgedReading;
+  readonly says: string;
 }
 
 /** Nothing that a larger drawing mends. */
@@ -32,8 +42,10 @@ export function changesFor(base: Facts, candidate: Candidate): Changes {
       .filter(({ outcome }) => outcome === 'fail')
       .map((reading) => ({ id, reading, says: mendOf(facts, id, reading) })),
   );
+  const job = mendedJob(facts, needed);
+  const mended = job && checkJob(cutOtherwise(base, job), RULES).answer;
   const bySize = needed.length > 0 && !needed.some(({ id }) => NOT_BY_SIZE.test(id));
-  return { candidate, needed, scale: bySize ? leastScale(base, candidate) : undefined };
+  return { candidate, needed, mended, scale: bySize ? leastScale(base, candidate) : undefined };
 }
 
 /** What a maker would change; the checks' own words, but for those that speak of depths, which are at their least here. */
@@ -51,6 +63,35 @@ function mendOf(
       ? `Take a bit that cuts at least ${length(want.atLeast)} wide.`
       : `Take a bit with cutting edges at least ${length(want.atLeast)} long.`;
   return cure ?? says;
+}
+
+/** The job with thicker pieces and larger bits; undefined when anything else is needed too. */
+function mendedJob({ job, limit, depths }: Facts, needed: readonly Needed[]): Job | undefined {
+  let mended = needed.length === 0 ? undefined : job;
+  for (const { id, reading } of needed) {
+    if (mended === undefined) return undefined;
+    const { pocket, plug, bit } = mended;
+    const { label, want } = reading;
+    const atLeast = mm(want.atLeast ?? 0);
+    if (id === 'depth.board') {
+      const thickness = mm(depths.pocketTotal + limit('board-floor-least'));
+      mended = { ...mended, pocket: { ...pocket, stock: { ...pocket.stock, thickness } } };
+    } else if (id === 'depth.plug-stock') {
+      const thickness = mm(depths.plugTotal + limit('plug-stock-floor-least'));
+      mended = { ...mended, plug: { ...plug, stock: { ...plug.stock, thickness } } };
+    } else if (id === 'bit.reach' && atLeast > 0) {
+      const wide = label?.includes('diameter') === true;
+      const [length, diameter] = [bit.cuttingLength ?? 0, bit.cuttingDiameter ?? 0];
+      const larger = {
+        ...bit,
+        cuttingLength: mm(wide ? length : Math.max(length, atLeast)),
+        // A diameter is told to a few micrometres, and wanted a little larger than it may be off.
+        cuttingDiameter: mm(wide ? Math.max(diameter, atLeast + 2 * reading.give) : diameter),
+      };
+      mended = { ...mended, bit: larger, plugBit: larger };
+    } else return undefined;
+  }
+  return mended;
 }
 
 /** The least size at which the checks no longer fail, to a fiftieth; each size tried is checked. */

@@ -144,17 +144,17 @@ function heldByClearing(facts: Facts, tier: Tier): Held[] {
 
 /**
  * The line that 95 of 100 imagined cuts stay below, against the line that anybody sees. Where the chance of a line is
- * too high by the check's own count, the limit is missed whatever that line is.
+ * too high by the check's own count, the limit is missed whatever that line is. Where a line shows with nothing
+ * varying the check has no business any more; the limit is missed there all the same, so that depth never gains by it.
  */
 function heldBySpread(facts: Facts, tier: Tier): Held[] {
-  const readings = fitSpread.measure(facts);
-  const [asked] = readings;
-  const spread = asked !== undefined && 'measured' in asked ? facts.fitSpread() : undefined;
-  if (asked === undefined || !('measured' in asked) || spread === undefined) return [];
+  const spread = facts.fitSpread();
+  if (spread === undefined) return [];
+  const [asked] = fitSpread.measure(facts);
+  const judged = asked !== undefined && 'measured' in asked ? judgeReading(asked) : undefined;
   const wide = facts.limit('rim-gap-most-hard');
   const line = tier === 'wanted' ? spread.p95 : spread.median;
-  const { outcome } = judgeReading(asked);
-  const kept = tier === 'wanted' ? outcome === 'pass' : outcome !== 'fail';
+  const kept = tier === 'wanted' ? judged?.outcome === 'pass' : judged?.outcome !== 'fail';
   const times = wide / Math.max(line, NOISE);
   return [
     {
@@ -162,7 +162,14 @@ function heldBySpread(facts: Facts, tier: Tier): Held[] {
       end: 'most',
       label: 'Line in 95 of 100 cuts',
       times: kept ? Math.max(1, times) : Math.min(times, 1 - NOISE),
-      reading: { ...asked, measured: quantity(line, 'mm'), give: 0, want: { atMost: wide } },
+      reading: {
+        place: { part: 'pair' },
+        says: 'The line that shows under what varies in a shop.',
+        ...judged,
+        measured: quantity(line, 'mm'),
+        give: 0,
+        want: { atMost: wide },
+      },
     },
   ];
 }

@@ -4,6 +4,7 @@ import { type Depth, isLeastDepth, type Space } from './choose-space.ts';
 /** How far one depth may go while the other two are at their least, mm, and what ends it. */
 export interface Range {
   readonly least: number;
+  /** The check that asks for so much, by its id; `pocket.start-depth` where the pocket's own start does. */
   readonly leastBy: string;
   readonly most: number;
   /** Undefined when nothing that the job tells ends it. */
@@ -32,7 +33,7 @@ export function rangesOf(space: Space, stuck: ReadonlySet<string>): Ranges | und
     ...mostOf(space, stuck, (value) => ({ ...least, [name]: value }), least[name]),
   });
   return {
-    mating: range('mating', 'depth.mating'),
+    mating: range('mating', space.matingBy),
     glue: range('glue', least.glue > space.depthFor(1).glue ? 'glue.wall' : 'depth.glue'),
     saw: range('saw', 'depth.saw'),
   };

@@ -18,6 +18,8 @@ export interface Space {
   readonly bit: Bit;
   /** What the bit alone decides. */
   readonly fixed: readonly Held[];
+  /** The check whose limit the least mating depth keeps, or `pocket.start-depth`. */
+  readonly matingBy: string;
   /** The least depths at which mating, glue gap and saw gap are each `times` their limits. */
   readonly depthFor: (times: number) => Depth;
   readonly facts: (depth: Depth) => Facts;
@@ -42,6 +44,7 @@ export function spaceOf(base: Facts, bit: Bit, tier: Tier): Space {
   return {
     bit,
     fixed: heldByBit(facts(depthFor(1)), tier),
+    matingBy: matingsFor(base.job, tier, 1)[0].by,
     depthFor,
     facts,
     quick: (depth) => heldByDepths(facts(depth), tier),
@@ -118,18 +121,36 @@ export function jobWith(job: Job, bit: Bit, { mating, glue, saw }: Depth): Job {
   };
 }
 
+type LeastLimit = LimitName & `${string}-least`;
+
+const limitOf = ({ limits }: Job, tier: Tier, name: LeastLimit): number =>
+  tier === 'wanted' ? limits[name] : (limits[`${name}-hard` as LimitName] ?? limits[name]);
+
 /** The limits that only ever ask for more depth: what they leave free is decided by all the others. */
-function leastDepth({ limits, pocket, saw }: Job, tier: Tier, times: number): Depth {
-  const limit = (name: LimitName & `${string}-least`): number =>
-    tier === 'wanted' ? limits[name] : (limits[`${name}-hard` as LimitName] ?? limits[name]);
+function leastDepth(job: Job, tier: Tier, times: number): Depth {
+  const { limits, saw } = job;
   const kerf = saw?.kerf ?? limits['saw-kerf-assumed'];
-  // What the plug stands proud comes off what may be sanded; as much as may be is left for it.
-  const sanded = times * limit('sanding-least') + limits['proud-most'];
   return {
-    mating: Math.max(pocket.startDepth, times * limit('mating-depth-least'), sanded),
-    glue: times * limit('glue-gap-least'),
+    mating: matingsFor(job, tier, times)[0].value,
+    glue: times * limitOf(job, tier, 'glue-gap-least'),
     saw: times * (tier === 'wanted' ? kerf + limits['saw-spare-least'] : kerf),
   };
+}
+
+interface Asking {
+  readonly by: string;
+  readonly value: number;
+}
+
+/** What asks for mating depth, the most first. */
+function matingsFor(job: Job, tier: Tier, times: number): readonly [Asking, ...Asking[]] {
+  // What the plug stands proud comes off what may be sanded; as much as may be is left for it.
+  const sanded = times * limitOf(job, tier, 'sanding-least') + job.limits['proud-most'];
+  return [
+    { by: 'depth.mating', value: times * limitOf(job, tier, 'mating-depth-least') },
+    { by: 'wear.sanding', value: sanded },
+    { by: 'pocket.start-depth', value: job.pocket.startDepth },
+  ].sort((a, b) => b.value - a.value) as [Asking, ...Asking[]];
 }
 
 /** Whether a limit is one of those that `depthFor` keeps by itself. */

@@ -19,6 +19,8 @@ export interface Proposal {
   readonly depth: Depth;
   readonly job: Job;
   readonly checked: CheckedJob;
+  /** Which limits were kept widest; only where none of the depths that do so for those wanted passes, the hard ones. */
+  readonly tier: Tier;
   /** Every limit that hangs on bit and depths, the tightest first; how often the first is kept is the margin. */
   readonly held: readonly Held[];
 }
@@ -59,12 +61,13 @@ export interface Choice {
 
 /**
  * Which bit and which depths make a design pass with the widest margin. `list`: the bits a maker owns; without one, the
- * job's own and those commonly sold. Every proposal is run through all checks. `told` hears how many bits are done.
+ * job's own and those commonly sold. Every proposal is run through all checks. `told` hears how many of
+ * the bits are done.
  */
 export function choose(
   facts: Facts,
   list: readonly NamedBit[] | undefined,
-  told: (done: number) => void = () => {},
+  told: (done: number, of: number) => void = () => {},
 ): Choice {
   const asIs = checkJob(facts, RULES);
   const drawings = asIs.checks.filter(
@@ -72,9 +75,11 @@ export function choose(
   );
   const now = { answer: asIs.answer, held: heldNow(facts) };
   if (drawings.length > 0) return { facts, now, drawings, bits: [], best: undefined, changes: undefined };
-  const bits = candidatesOf(facts.job, list).map((candidate, n) => {
+  const candidates = candidatesOf(facts.job, list);
+  told(0, candidates.length);
+  const bits = candidates.map((candidate, n) => {
     const answer = answerFor(facts, candidate);
-    told(n + 1);
+    told(n + 1, candidates.length);
     return answer;
   });
   const best = bestOf(bits);
@@ -115,7 +120,8 @@ function proposalFor(facts: Facts, space: Space, tier: Tier): Proposal | undefin
   const wanted = spaceOf(facts, space.bit, 'wanted');
   const made = (depth: Depth): Proposal => {
     const job = jobWith(facts.job, space.bit, depth);
-    return { depth, job, checked: checkJob(cutOtherwise(facts, job), RULES), held: allHeld(wanted, depth) };
+    const checked = checkJob(cutOtherwise(facts, job), RULES);
+    return { depth, job, checked, tier, held: allHeld(wanted, depth) };
   };
   const rounded = made(settable(found.depth, facts.job.units));
   // Right at a limit rounding may step over it; then the depths are told as they were found.

@@ -30,7 +30,7 @@ function woodName(wood: string | undefined): string {
   return speciesOf(wood)?.name.toLowerCase().replace(/ \(.*/, '') ?? 'unlisted wood';
 }
 
-function bitText(bit: Bit, style: LengthStyle): string {
+export function bitText(bit: Bit, style: LengthStyle): string {
   const words = [`${show(toDegrees(bit.angle), 'deg', style)} V-bit`];
   if (bit.tipFlat !== undefined)
     words.push(bit.tipFlat === 0 ? 'sharp point' : `tip flat ${show(bit.tipFlat, 'mm', style)}`);
