@@ -20,6 +20,8 @@ const SIGMA = { tip: 0.02, angle: degrees(0.2), runout: 0.015, rocks: 0.05 } as 
  * practice, no source).
  */
 const REST = 0.03;
+/** The same for the length of a whole part, whose ends are seldom plain walls. */
+const ENDS = 0.08;
 
 /** Not every gauge lies at hand: the shares by which a measurement that asks for more is put back. */
 const EASE: Partial<Readonly<Record<Measure['kind'], number>>> = {
@@ -99,10 +101,12 @@ export function sigmaOf({ accuracy, settings }: Scene, measure: Measure): number
       return SIGMA.runout;
     case 'rocks':
       return SIGMA.rocks;
+    case 'pocket-size':
+      return Math.hypot(accuracy, ENDS);
     case 'plug-size': {
       const [left, right, top, bottom] = settings.pointed;
       return (
-        Math.hypot(accuracy, REST) * Math.max(...(measure.along === 'x' ? [left, right] : [top, bottom]))
+        Math.hypot(accuracy, ENDS) * Math.max(...(measure.along === 'x' ? [left, right] : [top, bottom]))
       );
     }
     default:

@@ -52,7 +52,12 @@ export function sceneOf(facts: Facts, made: Extract<Fitted, { fit: unknown }>, s
     job: facts.job,
     pair,
     accuracy: seen.accuracy,
-    settings: { pressed: seen.pressed, sites: [...rim, ...told], pointed: pointedOf(pair, face) },
+    settings: {
+      pressed: seen.pressed,
+      sites: [...rim, ...told],
+      rocking: seen.rocks !== undefined,
+      pointed: pointedOf(pair, face),
+    },
     rim: rim.length,
     pocketSize: sizeOf(mouth),
     plugSize: sizeOf(face),
@@ -101,19 +106,39 @@ export function pointAt({ pair }: Scene, where: Where): Point {
   return typeof where === 'string' ? pointOf(pair, where) : where;
 }
 
-/** Which of the sites a line at this place is looked for: of a side, the one farthest out. */
-export function siteAt({ pair, settings, rim }: Scene, where: Where): number {
+/**
+ * Which of the sites a line at this place is looked for: of a side, the middle one of those that lie far out and face
+ * that way.
+ */
+export function siteAt(scene: Scene, where: Where): number {
+  const { pair, settings, rim } = scene;
   if (typeof where !== 'string') {
-    const from = settings.sites.findIndex(({ at }, k) => k >= rim && at === siteNear(pair, where)?.site.at);
-    return from >= 0 ? from : nearestOf(settings.sites, where);
+    const near = siteNear(pair, where)?.site.at;
+    return nearestOf(settings.sites, near ?? where);
   }
-  const [ux, uy] = towards(where);
-  let best = 0;
-  settings.sites.slice(0, rim).forEach(({ at }, k) => {
-    const now = settings.sites[best]?.at as Point;
-    if (at[0] * ux + at[1] * uy > now[0] * ux + now[1] * uy) best = k;
-  });
-  return best;
+  const [ux, uy] = unit(towards(where));
+  const all = settings.sites.slice(0, rim).map(({ at, normal }, k) => ({
+    k,
+    out: at[0] * ux + at[1] * uy,
+    along: at[0] * -uy + at[1] * ux,
+    faces: normal[0] * ux + normal[1] * uy > FACING,
+  }));
+  const facing = all.some(({ faces }) => faces) ? all.filter(({ faces }) => faces) : all;
+  const outs = facing.map(({ out }) => out);
+  const [most, least] = [Math.max(...outs), Math.min(...outs)];
+  const far = facing
+    .filter(({ out }) => out >= most - FAR_OUT * (most - least))
+    .sort((a, b) => a.along - b.along);
+  return (far[Math.floor(far.length / 2)] ?? { k: 0 }).k;
+}
+
+/** A wall faces a side when it is turned from it by less than about 45 degrees; far out is this share of the reach. */
+const FACING = 0.7;
+const FAR_OUT = 0.15;
+
+function unit([x, y]: Point): Point {
+  const size = Math.hypot(x, y);
+  return size === 0 ? [0, 0] : [x / size, y / size];
 }
 
 function nearestOf(sites: readonly Site[], [x, y]: Point): number {

@@ -31,6 +31,8 @@ export type Pressed = 'hand' | 'caul';
 export interface TrialSettings {
   readonly pressed: Pressed;
   readonly sites: readonly Site[];
+  /** Whether rocking is asked for: it takes as long as the rest. */
+  readonly rocking: boolean;
   /** By how much more than its walls the plug's face draws in at its four ends: above 1 where an end is pointed. */
   readonly pointed: readonly [left: number, right: number, top: number, bottom: number];
 }
@@ -40,6 +42,9 @@ const SPOTS = 400;
 const FINEST = 0.4;
 /** Share of the plug's box that counts as an end when it is pressed there. */
 const END = 0.08;
+/** A plug that tips by more than this, a mm along, lies beside its pocket; and how often that is cut down. */
+const MOST_TILT = 0.02;
+const HALVINGS = 16;
 
 export type Trial = (pair: Pair, errors: Errors, settings: TrialSettings) => Outcome;
 
@@ -56,7 +61,7 @@ export function trial(pair: Pair, errors: Errors, settings: TrialSettings): Outc
     tiltX: pose.tiltX,
     tiltY: pose.tiltY,
     gaps: Float64Array.from(settings.sites, ({ at }) => openingAt(cut, pose, at)),
-    rock: rockOf(cut, places, own),
+    rock: settings.rocking ? rockOf(cut, places, own) : Number.NaN,
     cleaned: errors.filling === 0 ? pose.height : heightCleaned(pair, errors, settings.pressed),
     clamped: isHeldOff(errors) ? seatOf(cut, places, settings.pressed).height : pose.height,
     pocketLonger,
@@ -128,9 +133,9 @@ export function openingAt(cut: Pair, pose: Seat, [x, y]: Point): number {
 }
 
 /**
- * The most that an end of the plug goes down when it is pressed there, mm. Pressed at one of its own points, it tips
- * until a line of contacts through that point holds it: with the sideways motion of its seat kept, that is the lowest
- * plane over all holds, and at an end of the plug only the holds of that end decide.
+ * The most that an end of the plug goes down when it is pressed there, mm: it tips until the holds, which stay as they
+ * are in its seat, bear it. The lowest plane over all holds, seen at the end, is found by halving: it is convex in
+ * both tilts.
  */
 function rockOf(cut: Pair, places: readonly Place[], pose: Seat): number {
   const level = { ...pose, tiltX: 0, tiltY: 0 };
@@ -142,12 +147,34 @@ function rockOf(cut: Pair, places: readonly Place[], pose: Seat): number {
     ({ y }) => y < minY + ey,
     ({ y }) => y > maxY - ey,
   ];
+  const holds = places.map((p) => holdAt(cut, level, p));
   return ends.reduce((most, isThere) => {
-    const room = places
-      .filter(isThere)
-      .reduce((least, p) => Math.min(least, heightAt(cut, pose, p.x, p.y) - holdAt(cut, level, p)), Infinity);
-    return Number.isFinite(room) ? Math.max(most, room) : most;
+    const there = places.filter(isThere);
+    if (there.length === 0) return most;
+    const x = there.reduce((sum, p) => sum + p.x, 0) / there.length;
+    const y = there.reduce((sum, p) => sum + p.y, 0) / there.length;
+    const along = (tx: number, ty: number): number =>
+      places.reduce(
+        (high, p, k) => Math.max(high, (holds[k] as number) - tx * (p.x - x) - ty * (p.y - y)),
+        Number.NEGATIVE_INFINITY,
+      );
+    const lowest = lowestOf((tx) => lowestOf((ty) => along(tx, ty)));
+    return Math.max(most, heightAt(cut, pose, x, y) - lowest);
   }, 0);
+}
+
+/** The least value of a convex function of a tilt. */
+function lowestOf(of: (tilt: number) => number): number {
+  let [low, high] = [-MOST_TILT, MOST_TILT];
+  let least = of(0);
+  for (let n = 0; n < HALVINGS; n++) {
+    const [a, b] = [low + 0.38 * (high - low), high - 0.38 * (high - low)];
+    const [atA, atB] = [of(a), of(b)];
+    least = Math.min(least, atA, atB);
+    if (atA < atB) high = b;
+    else low = a;
+  }
+  return least;
 }
 
 /**

@@ -67,17 +67,18 @@ export function why(facts: Facts, seen: Seen, tryOut: Trial = trial): Why {
     .sort((a, b) => Number(b.explains) - Number(a.explains) || a.cost - b.cost);
   const good = weighed.filter(({ explains }) => explains);
   const drawn = fits(evidence, asDrawn.misfit, asDrawn.worst);
-  const question: Question = { scene, evidence, none };
-  const alike = pairsOf(good).filter(([a, b]) => cannotTell(question, a, b));
+  const few = good.slice(0, SET_AGAINST).map((one) => rocked(scene, one, tryOut));
+  const question: Question = { scene, evidence, none: rocked(scene, { outcome: none }, tryOut).outcome };
+  const alike = pairsOf(few).filter(([a, b]) => cannotTell(question, a, b));
   return {
     facts,
     seen,
     answer: answerOf(good, drawn, asDrawn.misfit),
     untold: undefined,
     asDrawn,
-    causes: weighed,
+    causes: [...few, ...weighed.slice(few.length)],
     alike,
-    next: nextOf(question, good, alike),
+    next: nextOf(question, few, alike),
   };
 }
 
@@ -126,8 +127,18 @@ function worstOf(scene: Scene, evidence: readonly Evidence[], outcome: Outcome):
 /** Of likely causes only the first few are set against each other: the rest hang behind them. */
 const SET_AGAINST = 8;
 
-function pairsOf(good: readonly Weighed[]): (readonly [Weighed, Weighed])[] {
-  const few = good.slice(0, SET_AGAINST);
+/** The same with its rocking, which is only worked out when somebody asks for it. */
+function rocked<T extends { readonly outcome: Outcome }>(
+  { pair, settings }: Scene,
+  one: T,
+  tryOut: Trial,
+): T {
+  if (settings.rocking) return one;
+  const { rock } = tryOut(pair, one.outcome.errors, { ...settings, rocking: true });
+  return { ...one, outcome: { ...one.outcome, rock } };
+}
+
+function pairsOf(few: readonly Weighed[]): (readonly [Weighed, Weighed])[] {
   return few.flatMap((a, k) => few.slice(k + 1).map((b) => [a, b] as const));
 }
 

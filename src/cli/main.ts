@@ -88,9 +88,28 @@ function program(done: (status: number) => void): Command {
       done(await begin(pocket, plug, settings));
     });
 
+  addWhy(dryfit, done);
   addRecut(dryfit, done);
 
   return dryfit;
+}
+
+function addWhy(dryfit: Command, done: (status: number) => void): void {
+  dryfit
+    .command('why')
+    .description('from what is seen at a test fit back to what may be wrong, and what to measure next')
+    .argument('<job>', 'the job file of the cut')
+    .argument('[seen]', 'a file NAME.seen.yaml that says what was measured; on a terminal it is asked for')
+    .addOption(new Option('-f, --format <format>', 'what to write').choices(['text', 'json']).default('text'))
+    .option('--keep <file>', 'write what you answered to a file, to add a further measurement to')
+    .addHelpText(
+      'after',
+      '\nExit status: 0 something explains it or nothing need be wrong, 1 nothing weighed explains it,\n2 the job does not say enough, 3 not readable or a wrong call.',
+    )
+    .action(async (job: string, seen: string | undefined, settings) => {
+      const { whyJob } = await import('./why.ts');
+      done(await whyJob(job, seen, settings));
+    });
 }
 
 function addRecut(dryfit: Command, done: (status: number) => void): void {

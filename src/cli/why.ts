@@ -1,0 +1,93 @@
+import { type Why, type WhyAnswer, why } from '../advice/why.ts';
+import { readArtwork, requireOutlines } from '../artwork/read.ts';
+import { factsOf } from '../carve/facts.ts';
+import { InputFault } from '../fault.ts';
+import { loadClipper } from '../geometry/combine.ts';
+import { type Job, readJob } from '../job/job.ts';
+import { readSeen } from '../job/seen.ts';
+import { whyText } from '../report/why.ts';
+import { whyJson } from '../report/why-json.ts';
+import { askAll } from './ask.ts';
+import { EXIT } from './exit.ts';
+import { readBytes, readText } from './files.ts';
+import { writeAll } from './recut-files.ts';
+import { say } from './say.ts';
+import { screen } from './terminal.ts';
+import { seenText, WHY_QUESTIONS } from './why-questions.ts';
+
+export interface WhySettings {
+  readonly format: 'text' | 'json';
+  /** File for what was answered, so that a further measurement can be added. */
+  readonly keep?: string | undefined;
+}
+
+/** Where a person answers; undefined when nobody is there. */
+export interface Person {
+  readonly input: NodeJS.ReadableStream;
+  readonly output: NodeJS.WritableStream;
+}
+
+const EXIT_OF: Readonly<Record<WhyAnswer, number>> = {
+  'as-drawn': EXIT.good,
+  one: EXIT.good,
+  several: EXIT.good,
+  none: EXIT.fail,
+  unknown: EXIT.unknown,
+};
+
+const ANSWERS = 'your answers';
+
+/**
+ * Weighs what may have gone wrong with one job by what was seen at its test fit, said in a file or asked for. Returns
+ * the exit status.
+ */
+export async function whyJob(
+  path: string,
+  seenPath: string | undefined,
+  settings: WhySettings,
+  person: Person | undefined = personThere(),
+): Promise<number> {
+  const job = readJob(readText(path, 'a job file (NAME.dryfit.yaml)'), path);
+  const text =
+    seenPath === undefined
+      ? await asked(job, path, person)
+      : readText(seenPath, 'a file that says what was seen at the test fit (NAME.seen.yaml)');
+  const answer = await weighed(job, text, seenPath ?? ANSWERS);
+  if (settings.keep !== undefined) writeAll([{ path: settings.keep, text }], false);
+  process.stdout.write(settings.format === 'json' ? whyJson(answer) : whyText(answer, screen()));
+  if (settings.keep !== undefined) say(`Written: ${settings.keep}`);
+  return EXIT_OF[answer.answer];
+}
+
+async function weighed(job: Job, text: string, file: string): Promise<Why> {
+  const seen = readSeen(text, file);
+  const [pocket, plug] = [artwork(job.pocket.outline), artwork(job.plug.outline)];
+  await loadClipper();
+  return why(factsOf(job, pocket, plug), seen);
+}
+
+function artwork({ path, select }: Job['pocket']['outline']) {
+  const read = readArtwork(readBytes(path, 'a drawing (SVG)'), path, select);
+  requireOutlines(read);
+  return read;
+}
+
+async function asked(job: Job, path: string, person: Person | undefined): Promise<string> {
+  if (person === undefined)
+    throw new InputFault(
+      `What was seen? Write it in a file, such as "units: mm" and below it "proud: [{ at: middle, by: 0.3 }, { at: left, by: 0.25 }]", and ask: dryfit why ${path} FILE. "dryfit explain why" has all that may be written; on a terminal it is asked for.`,
+    );
+  person.output.write('What did you see at the test fit? Enter leaves a question open.\n');
+  const units = new Map([['units', job.units]]);
+  const told = await askAll(WHY_QUESTIONS, units, person.input, person.output);
+  if (told === undefined)
+    throw new InputFault('The questions were left before the end, so nothing was weighed.');
+  const answers = new Map([...told].filter(([key]) => key !== 'units'));
+  return seenText(answers, job.units);
+}
+
+function personThere(): Person | undefined {
+  if (process.stdin.isTTY !== true || process.stdout.isTTY !== true) return undefined;
+  // Questions go beside the report, so that the report alone can be kept.
+  return { input: process.stdin, output: process.stderr };
+}
