@@ -44,7 +44,43 @@ export function farthestRoom(
   const hit = tree.nearest(cx, cy, Math.max(0, want - NOTHING) ** 2, i);
   if (hit < 0) return away.d + r - legal;
   const first = climb(tree, side, x, y, r, legal, away, [i, hit]);
-  return first >= 0 ? first : fromElsewhere(tree, side, x, y, r, legal, first, lowest, i);
+  if (first >= 0) return first;
+  const found = fromElsewhere(tree, side, x, y, r, legal, first, lowest, i);
+  return found > lowest || !besideHook(tree, i) ? found : fromBeside(tree, side, x, y, r, legal, lowest);
+}
+
+/** An edge so short is a hook that rounding has left in an outline rather than a wall, mm. */
+const HOOK = 2e-3;
+
+function besideHook(tree: SegmentTree, segment: number): boolean {
+  return [segment, neighbour(tree, segment, 1), neighbour(tree, segment, -1)].some(
+    (edge) => lengthOf(tree, edge) < HOOK,
+  );
+}
+
+/**
+ * From within a hook no walk may lead out. What a centre is worth changes by no more than the point moves, so the room
+ * of a point beside it, less the way there, is never too much.
+ */
+function fromBeside(
+  tree: SegmentTree,
+  side: 1 | -1,
+  x: number,
+  y: number,
+  r: number,
+  legal: number,
+  lowest: number,
+): number {
+  let best = Number.NEGATIVE_INFINITY;
+  for (let k = 0; k < 8; k++) {
+    const [px, py] = [x + 2 * HOOK * Math.cos((k * Math.PI) / 4), y + 2 * HOOK * Math.sin((k * Math.PI) / 4)];
+    const i = tree.nearest(px, py);
+    const away = awayFrom(tree, side, i, px, py);
+    const first = climb(tree, side, px, py, r, legal, away, [i]);
+    const there = first >= 0 ? first : fromElsewhere(tree, side, px, py, r, legal, first, lowest, i);
+    best = Math.max(best, there - 2 * HOOK);
+  }
+  return best;
 }
 
 /**

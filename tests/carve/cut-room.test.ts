@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { farthestRoom } from '../../src/carve/cut-room.ts';
 import { SegmentTree } from '../../src/geometry/nearest.ts';
 import { degrees } from '../../src/units.ts';
+import { seeded } from '../geometry/shapes-for-tests.ts';
 
 const TIP = 0.05;
 
@@ -38,4 +39,31 @@ describe('the room for a tip at the point of a corner', () => {
       }
     },
   );
+});
+
+describe('the room beside a hook that rounding left in an outline', () => {
+  // A corner of 89 degrees with a hook of 0.3 micrometres, from a drawing rounded and saved in inches.
+  const corner = [
+    [90.36493250153457, 93.65822031842906],
+    [109.29681245315919, 97.85456776091729],
+    [109.2967790745566, 97.85470699736712],
+    [109.297041334993, 97.85476326415464],
+    [109.29707185257261, 97.8546259350534],
+    [128.70388828840197, 102.15083071302811],
+    [128, 140],
+    [90, 140],
+  ];
+
+  it.each([1, -1] as const)('is that of the places around, on side %d', (side) => {
+    const random = seeded(7);
+    for (const points of [corner, corner.toReversed()]) {
+      const tree = new SegmentTree([Float64Array.from(points.flat())]);
+      for (let n = 0; n < 2000; n++) {
+        const x = 109.29693 + 6e-4 * (random() - 0.5);
+        const y = 97.85464 + 6e-4 * (random() - 0.5);
+        // A straight wall without the hook gives 0 there, to within the hook's size and the way around it.
+        expect(farthestRoom(tree, side, x, y, TIP / 2, TIP / 2, -1.34), `${x} ${y}`).toBeGreaterThan(-0.012);
+      }
+    }
+  });
 });
