@@ -74,6 +74,7 @@ async function tried(area, root) {
     concurrency: 1,
     timeoutMS: 300_000, // a slow test on a busy machine is no dead mutant; loops without end are caught by counting
     timeoutFactor: 3,
+    dryRunTimeoutMinutes: 60,
     tsconfigFile: 'none.json', // the tool reads it through an interface that this compiler no longer has
     tempDirName: join(root, '.stryker'),
     reporters: ['json', 'progress-append-only'],
