@@ -146,14 +146,21 @@ function middleOf(rings: Region['rings']): Point {
 function dented(design: Design, changed: Region, size: number, at: Point): Planted | undefined {
   const tree = new SegmentTree(design.region.rings);
   const most = xor(design.region, changed).rings.flatMap((ring) =>
-    Array.from({ length: ring.length / 2 }, (_, k) => far(tree, ring[2 * k]!, ring[2 * k + 1]!)),
+    Array.from({ length: ring.length / 2 }, (_, k) => {
+      const corner: Point = [ring[2 * k] as number, ring[2 * k + 1] as number];
+      return { corner, off: far(tree, ...corner) };
+    }),
   );
-  if (Math.max(...most) > 1.02 * size || far(tree, ...at) < 0.98 * size) return undefined;
-  return { pair: plug(design, inPlug(changed)), side: 'plug', at: flip(at) };
+  const worst = most.reduce((a, b) => (b.off > a.off ? b : a), { corner: at, off: far(tree, ...at) });
+  if (worst.off > 1.02 * size || far(tree, ...at) < 0.98 * size) return undefined;
+  return { pair: plug(design, inPlug(changed)), side: 'plug', at: flip(worst.corner) };
 }
 
 const scaledBy = (region: Region, x: number, y: number): Region =>
   moved(region, (px, py) => [PAGE / 2 + x * (px - PAGE / 2), PAGE / 2 + y * (py - PAGE / 2)]);
+
+/** Ends moved by this are past every limit of a match, mm. */
+const LEAST_MOVED = 0.12;
 
 const SCALES = [
   [1.0002, 'nothing'],
@@ -206,7 +213,13 @@ export const CATALOGUE: readonly FaultKind[] = [
     unit: 'times',
     checks: ['artwork.size', 'pair.match'],
     sizes: SCALES.slice(0, 7),
-    plant: (design, size) => ({ pair: plug(design, scaledBy(inPlug(design.region), size, 1)) }),
+    plant: (design, size) => {
+      const { minX, maxX } = boxOf(design.region.rings);
+      // In a narrow design a small stretch moves nothing by more than is allowed: each end goes half the way.
+      const step = Math.abs(size - 1);
+      if (step > 0.002 && step * (maxX - minX) < 2 * LEAST_MOVED) return undefined;
+      return { pair: plug(design, scaledBy(inPlug(design.region), size, 1)) };
+    },
   },
   {
     name: 'plug offset all round',
@@ -690,7 +703,8 @@ export const CATALOGUE: readonly FaultKind[] = [
         'cutting-diameter': 12.7,
         shank: 6.35,
       };
-      return { pair: { ...sound(design), job: { ...job, 'plug-bit': bit, 'limits.sanding-least': 1 } } };
+      const whole = { ...sound(design), job: { ...job, 'limits.sanding-least': 1 } };
+      return { pair: { ...whole, job: { ...whole.job, 'plug-bit': bit } }, whole };
     },
   },
   {

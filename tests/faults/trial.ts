@@ -32,6 +32,8 @@ export function tryFault(kind: FaultKind, design: Design, seed: number): readonl
     if (planted === undefined) return [];
     const standing =
       planted.whole === undefined ? alone : new Set(blamed(planted.whole, kind.checks).map(keyOf));
+    // Where the pair is blamed without the fault, that nothing is due cannot be seen.
+    if (due === 'nothing' && standing.size > 0) return [];
     const head = { fault: kind.name, size, due, design: design.name };
     try {
       const fresh = blamed(planted.pair, kind.checks).filter((reading) => !standing.has(keyOf(reading)));
