@@ -90,6 +90,7 @@ function program(done: (status: number) => void): Command {
 
   addWhy(dryfit, done);
   addRecut(dryfit, done);
+  addChoose(dryfit, done);
 
   return dryfit;
 }
@@ -143,6 +144,34 @@ function addRecut(dryfit: Command, done: (status: number) => void): void {
     .action(async (job: string, seen: string | undefined, settings) => {
       const { recutJob } = await import('./recut.ts');
       done(await recutJob(job, seen, settings));
+    });
+}
+
+function addChoose(dryfit: Command, done: (status: number) => void): void {
+  dryfit
+    .command('choose')
+    .description(
+      'which bit and which depths make this design pass with the widest margin, or what would have to change',
+    )
+    .argument('<job>', 'a job file (NAME.dryfit.yaml)')
+    .option('-b, --bits <file>', "a list of the bits there are; without it the job's own and common ones")
+    .option('-w, --write', 'write the choice as a new job file beside the old one, if it passes')
+    .addOption(new Option('-f, --format <format>', 'what to write').choices(['text', 'json']).default('text'))
+    .addHelpText(
+      'after',
+      `
+A list of bits looks like this:
+  units: mm
+  bits:
+    - { name: fine, angle: 30 deg, tip-flat: 0.1, cutting-length: 20, cutting-diameter: 6.35 }
+    - { name: wide, angle: 60 deg, tip-flat: 0.2, cutting-length: 10, cutting-diameter: 12.7 }
+
+Every bit takes some seconds. Nothing is ever overwritten.
+Exit status: 0 chosen, 1 nothing passes, 2 the job does not say enough, 3 not readable or a wrong call.`,
+    )
+    .action(async (job: string, settings) => {
+      const { chooseFor } = await import('./choose.ts');
+      done(await chooseFor(job, settings));
     });
 }
 
