@@ -1,5 +1,5 @@
 import { degrees } from '../units.ts';
-import type { SegmentTree } from './nearest.ts';
+import type { SegmentTree, Shrinking } from './nearest.ts';
 import type { Point } from './shapes.ts';
 
 /**
@@ -69,7 +69,7 @@ export function discsAlong(
   options: { readonly spacing: number; readonly limit: number },
 ): DiscSamples {
   const samples = roomFor(tree, options.spacing);
-  const touch: Touch = { r: options.limit, other: -1, qx: 0, qy: 0 };
+  const probe = probeAt(tree, NOWHERE, options.limit, -1);
   for (let i = 0; i < tree.count; i++) {
     const from = samples.first[i] as number;
     const end = samples.first[i + 1] as number;
@@ -77,12 +77,12 @@ export function discsAlong(
     const on = samples.onSegment[i] as number;
     const turn = on < end - from ? turnAfter(tree, i) : 0;
     for (let k = from; k < end; k++) {
-      const place =
+      probe.place =
         k - from < on
           ? placeOn(tree, i, (k - from + 0.5) / on)
           : placeAt(tree, i, (turn * (k - from - on + 0.5)) / (end - from - on));
-      growDisc(tree, place, options.limit, touch);
-      store(samples, k, place, touch);
+      growDisc(tree, probe, options.limit);
+      store(samples, k, probe.place, probe);
     }
   }
   return samples;
@@ -90,10 +90,10 @@ export function discsAlong(
 
 /** The largest disc at one place, of a radius up to `limit` mm. Found faster when a similar disc is `near`. */
 export function discAt(tree: SegmentTree, place: Place, limit: number, near?: Disc): Disc {
-  const touch: Touch = { r: near?.r ?? limit, other: near?.other ?? -1, qx: 0, qy: 0 };
-  growDisc(tree, place, limit, touch);
+  const probe = probeAt(tree, place, near?.r ?? limit, near?.other ?? -1);
+  growDisc(tree, probe, limit);
   const { segment, px, py, nx, ny } = place;
-  return { segment, px, py, nx, ny, r: touch.r, other: touch.other, qx: touch.qx, qy: touch.qy };
+  return { segment, px, py, nx, ny, r: probe.r, other: probe.other, qx: probe.qx, qy: probe.qy };
 }
 
 export function discOf(samples: DiscSamples, k: number): Disc {
@@ -253,46 +253,61 @@ function store(samples: DiscSamples, k: number, place: Place, touch: Touch): voi
   samples.qy[k] = touch.qy;
 }
 
+/** A disc being sought: where from, what stopped it so far, its centre and the square of what stands in it. */
+interface Probe extends Shrinking, Touch {
+  readonly tree: SegmentTree;
+  place: Place;
+}
+
+const NOWHERE: Place = { segment: -1, px: 0, py: 0, nx: 0, ny: 0 };
+
+/** `r` and `other` of a similar disc, as a first guess. */
+function probeAt(tree: SegmentTree, place: Place, r: number, other: number): Probe {
+  return { tree, place, x: 0, y: 0, within2: 0, r, other, qx: 0, qy: 0 };
+}
+
 /**
- * Grows a disc at p until it meets something, then shrinks it step by step to touch exactly what still stands in
- * it. `touch` holds a neighbour's answer as a first guess and receives this one. Each step is exact, so the radius is
- * right to rounding whatever the guess.
+ * Finds the largest disc at a place that nothing stands in. What stopped a neighbouring disc (`r`, `other`) mostly
+ * bounds this one closely from the start; where it does not, a little more than the neighbour's radius is tried, then
+ * twice as much, and so on. Each step is exact, so the radius is right to rounding whatever the guess.
  */
-function growDisc(tree: SegmentTree, place: Place, limit: number, touch: Touch): void {
-  const { segment, px, py, nx, ny } = place;
-  let r = Math.min(limit, Math.max(touch.r * 1.25, 1e-6));
-  let hint = touch.other;
-  let hit = standsIn(tree, px + r * nx, py + r * ny, r, hint);
-  while (hit < 0 && r < limit) {
-    r = Math.min(limit, r * 2);
-    hit = standsIn(tree, px + r * nx, py + r * ny, r, hint);
-  }
-  touch.r = r;
-  touch.other = -1;
-  touch.qx = Number.NaN;
-  touch.qy = Number.NaN;
-  for (let step = 0; hit >= 0 && hit !== segment && step < 200; step++) {
-    if (!shrinkTo(tree, hit, place, touch)) return;
-    hint = hit;
-    hit = standsIn(tree, px + touch.r * nx, py + touch.r * ny, touch.r, hint);
+function growDisc(tree: SegmentTree, probe: Probe, limit: number): void {
+  const { r: guess, other: hint } = probe;
+  probe.other = -1;
+  probe.qx = Number.NaN;
+  probe.qy = Number.NaN;
+  sizeTo(probe, limit);
+  if (hint >= 0 && tree.d2(hint, probe.x, probe.y) < probe.within2) shrinkTo(probe, hint);
+  if (probe.other < 0) sizeTo(probe, Math.min(limit, Math.max(guess * 1.25, 1e-6)));
+  tree.shrink(probe, shrinkTo);
+  while (probe.other < 0 && probe.r < limit) {
+    sizeTo(probe, Math.min(limit, probe.r * 2));
+    tree.shrink(probe, shrinkTo);
   }
 }
 
-function standsIn(tree: SegmentTree, x: number, y: number, r: number, hint: number): number {
-  return r > SAME ? tree.nearest(x, y, (r - SAME) ** 2, hint) : -1;
+function sizeTo(probe: Probe, r: number): void {
+  const { px, py, nx, ny } = probe.place;
+  probe.r = r;
+  probe.x = px + r * nx;
+  probe.y = py + r * ny;
+  probe.within2 = r > SAME ? (r - SAME) ** 2 : 0;
 }
 
-/** Makes the disc touch segment j, if that makes it smaller. */
-function shrinkTo(tree: SegmentTree, j: number, place: Place, touch: Touch): boolean {
-  const { px, py, nx, ny } = place;
-  const a = tree.coords;
+/** Makes the disc touch segment j, if that makes it smaller. Its own segment never does. */
+function shrinkTo(probe: Probe, j: number): void {
+  const { segment, px, py, nx, ny } = probe.place;
+  if (j === segment) return;
+  const a = probe.tree.coords;
   const ax = a[4 * j] as number;
   const ay = a[4 * j + 1] as number;
   const bx = a[4 * j + 2] as number;
   const by = a[4 * j + 3] as number;
-  if (tree.d2(j, px, py) < SAME * SAME) return settle(touch, 0, j, px, py);
+  if (probe.tree.d2(j, px, py) < SAME * SAME) {
+    settle(probe, 0, j, px, py);
+    return;
+  }
   const length = Math.hypot(bx - ax, by - ay);
-  let smaller = false;
   if (length > 0) {
     const dx = (bx - ax) / length;
     const dy = (by - ay) / length;
@@ -300,29 +315,28 @@ function shrinkTo(tree: SegmentTree, j: number, place: Place, touch: Touch): boo
     const lean = 1 - Math.sign(height) * (nx * -dy + ny * dx);
     const r = lean > 1e-14 ? Math.abs(height) / lean : Number.POSITIVE_INFINITY;
     const s = (px + r * nx - ax) * dx + (py + r * ny - ay) * dy;
-    if (r > 0 && r < touch.r && s >= 0 && s <= length)
-      smaller = settle(touch, r, j, ax + s * dx, ay + s * dy);
+    if (r > 0 && r < probe.r && s >= 0 && s <= length) settle(probe, r, j, ax + s * dx, ay + s * dy);
   }
-  smaller = shrinkToPoint(ax, ay, j, place, touch) || smaller;
-  return shrinkToPoint(bx, by, j, place, touch) || smaller;
+  shrinkToPoint(probe, ax, ay, j);
+  shrinkToPoint(probe, bx, by, j);
 }
 
-function shrinkToPoint(x: number, y: number, j: number, place: Place, touch: Touch): boolean {
-  const vx = x - place.px;
-  const vy = y - place.py;
-  const ahead = vx * place.nx + vy * place.ny;
+function shrinkToPoint(probe: Probe, x: number, y: number, j: number): void {
+  const { px, py, nx, ny } = probe.place;
+  const vx = x - px;
+  const vy = y - py;
+  const ahead = vx * nx + vy * ny;
   const far2 = vx * vx + vy * vy;
-  if (ahead <= 1e-14 * Math.sqrt(far2)) return false;
+  if (ahead <= 1e-14 * Math.sqrt(far2)) return;
   const r = far2 / (2 * ahead);
-  return r < touch.r && settle(touch, r, j, x, y);
+  if (r < probe.r) settle(probe, r, j, x, y);
 }
 
-function settle(touch: Touch, r: number, other: number, qx: number, qy: number): true {
-  touch.r = r;
-  touch.other = other;
-  touch.qx = qx;
-  touch.qy = qy;
-  return true;
+function settle(probe: Probe, r: number, other: number, qx: number, qy: number): void {
+  sizeTo(probe, r);
+  probe.other = other;
+  probe.qx = qx;
+  probe.qy = qy;
 }
 
 /** Whether two segments follow one another round their ring (over segments of no length, too). */

@@ -6,6 +6,13 @@ const FAN = 8;
 /** Called with the number of each segment found; returning `true` ends the search. */
 export type SegmentVisit = (segment: number) => boolean | undefined;
 
+/** A disc that is made smaller as segments are met in it: its centre, and the square of the distance that counts. */
+export interface Shrinking {
+  x: number;
+  y: number;
+  within2: number;
+}
+
 /**
  * The segments of some closed rings, ready to be asked which lies nearest.
  *
@@ -122,6 +129,31 @@ export class SegmentTree {
     }
     if (found >= 0) this.last = found;
     return found;
+  }
+
+  /**
+   * Shows every segment that stands in a disc to `meet`, which may make the disc smaller, to lie within what it was:
+   * after one pass over what is near, nothing that could be met is left.
+   */
+  shrink<D extends Shrinking>(disc: D, meet: (disc: D, segment: number) => void): void {
+    const { coords, count, levels, stackLevel, stackGroup } = this;
+    let depth = this.pushTop(disc.x, disc.y, disc.within2);
+    while (depth > 0) {
+      depth--;
+      const group = stackGroup[depth] as number;
+      const level = stackLevel[depth] as number;
+      if (boxD2(levels[level] as Float64Array, 4 * group, disc.x, disc.y) >= disc.within2) continue;
+      const from = group * FAN;
+      if (level > 0) {
+        const below = levels[level - 1] as Float64Array;
+        depth = this.pushChildren(below, level - 1, from, disc.x, disc.y, disc.within2, depth);
+        continue;
+      }
+      const end = Math.min(count, from + FAN);
+      for (let i = from; i < end; i++) {
+        if (segmentD2(coords, 4 * i, disc.x, disc.y) < disc.within2) meet(disc, i);
+      }
+    }
   }
 
   /** Visits every segment with a point not farther than `r` from x,y, in no stated order. */
