@@ -55,7 +55,7 @@ describe('README.md', () => {
   it('names only commands and options that there are', () => {
     const named = calls();
     expect(new Set(named.map(([command]) => command))).toEqual(
-      new Set(['check', 'begin', 'explain', 'woods', 'lesson', 'hook', 'sheet', 'recut', 'why']),
+      new Set(['check', 'begin', 'explain', 'woods', 'lesson', 'hook', 'sheet', 'recut', 'choose', 'why']),
     );
     for (const [command = '', ...words] of named) {
       expect(helps.get(command), command).toContain(`Usage: dryfit ${command} `);
