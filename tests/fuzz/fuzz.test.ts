@@ -11,7 +11,8 @@ const SAMPLE: Readonly<Record<string, number>> = {
   path: 400,
   value: 200,
   flags: 300,
-  pair: 12,
+  pair: 10,
+  second: 4,
 };
 const kept = join(import.meta.dirname, 'kept');
 

@@ -4,6 +4,7 @@ import { jobs } from './jobs.ts';
 import type { FuzzKind } from './kind.ts';
 import { flags, values } from './measures.ts';
 import { pairs } from './pairs.ts';
+import { seconds } from './seconds.ts';
 
 /** Every kind of input, with its share of a long run: a whole pair takes a thousand times as long as a drawing. */
 export const KINDS: readonly (readonly [FuzzKind, share: number])[] = [
@@ -12,7 +13,8 @@ export const KINDS: readonly (readonly [FuzzKind, share: number])[] = [
   [paths, 0.4],
   [values, 0.04],
   [flags, 0.058],
-  [pairs, 0.002],
+  [pairs, 0.0015],
+  [seconds, 0.0005],
 ];
 
 export const kindNamed = (name: string): FuzzKind | undefined =>

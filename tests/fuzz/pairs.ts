@@ -18,23 +18,33 @@ import { bytesOf, type FuzzKind, textOf } from './kind.ts';
 import { outlinePair } from './outlines.ts';
 
 /** The files of a pair by name. */
-type Files = Readonly<Record<string, string>>;
-const JOB = 'pair.dryfit.yaml';
+export type Files = Readonly<Record<string, string>>;
+export const JOB = 'pair.dryfit.yaml';
 
 export const pairs: FuzzKind = {
   name: 'pair',
-  make: (chance) => {
-    const [pocket, plug] = outlinePair(chance);
-    return bytesOf(
-      JSON.stringify({
-        [JOB]: JSON.stringify(withValues(goodJob(), jobValues(chance)), null, 1),
-        'pocket.svg': svg(pathOf(pocket, chance)),
-        'plug.svg': svg(pathOf(plug, chance)),
-      }),
-    );
-  },
+  make: (chance) => bytesOf(JSON.stringify(pairFiles(chance))),
   attempt: async (input) => checkPair(JSON.parse(textOf(input)) as Files),
 };
+
+export function pairFiles(chance: Chance): Files {
+  const [pocket, plug] = outlinePair(chance);
+  return {
+    [JOB]: JSON.stringify(withValues(goodJob(), jobValues(chance)), null, 1),
+    'pocket.svg': svg(pathOf(pocket, chance)),
+    'plug.svg': svg(pathOf(plug, chance)),
+  };
+}
+
+/** Files that lie nowhere. */
+export function sourceOf(files: Files): Source {
+  const text = (path: string): string => {
+    const found = files[path];
+    if (found === undefined) throw new InputFault('There is no such file.', { file: path });
+    return found;
+  };
+  return { text, bytes: (path) => bytesOf(text(path)) };
+}
 
 function pathOf(rings: readonly (readonly (readonly [number, number])[])[], chance: Chance): string {
   const data = rings.map((ring) =>
@@ -89,12 +99,7 @@ const AGAIN = 10;
 const ANSWERS = ['pass', 'care', 'fail', 'unknown'];
 
 async function checkPair(files: Files): Promise<string> {
-  const text = (path: string): string => {
-    const found = files[path];
-    if (found === undefined) throw new InputFault('There is no such file.', { file: path });
-    return found;
-  };
-  const source: Source = { text, bytes: (path) => bytesOf(text(path)) };
+  const source = sourceOf(files);
   const all = Object.values(files).join('\n');
   try {
     const { checked, facts } = await runJobFile(JOB, {}, source);
@@ -124,7 +129,7 @@ function listed(jobs: readonly ListedJob[]): void {
   );
 }
 
-function pageReads(page: string): void {
+export function pageReads(page: string): void {
   const wrong = /.{0,40}(?:NaN|Infinity|undefined).{0,20}/s.exec(page);
   if (wrong !== null) throw new Bad(`the page holds ${wrong[0]}`);
 }

@@ -1,6 +1,6 @@
 // npm run fuzz [-- KIND [COUNT [FIRST]]]
 //
-// Tries COUNT inputs of a kind (job, drawing, path, value, flags, pair; or all, shared out among them), numbered
+// Tries COUNT inputs of a kind (job, drawing, path, value, flags, pair, second; or all, shared out among them), numbered
 // from FIRST on: the same number is the same input for ever. Prints how they were answered, the numbers of those whose
 // answer was bad, and the slowest. One input alone is printed as well. Time is processor time of the child that
 // tries; a child that takes more than 5 s or too much memory over one input is stopped, and the next goes on after it.
