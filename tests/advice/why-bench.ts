@@ -332,7 +332,7 @@ export interface Explained {
 }
 
 /** Further measurements that the bench makes when it is asked to. */
-const MOST_ASKED = 4;
+const MOST_ASKED = 3;
 /** Sizes come from this many times what is usual up to that many. */
 const SIZES = [1.5, 8] as const;
 /** Share of their usual ranges within which all other things of the shop lie. */
