@@ -18,7 +18,7 @@ export interface Evidence {
 const VISIBLE = 0.08;
 const EYE = 0.025;
 /** A plug that gives by this much under a finger rocks; what a finger may be off, mm. */
-const FELT = 0.08;
+export const FELT = 0.08;
 const FINGER = 0.025;
 /** A plug is said to sink when it is lower by this many standard uncertainties. */
 const NOTICED = 3.2;

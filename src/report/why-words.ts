@@ -96,7 +96,7 @@ const KINDS: Readonly<Record<Measure['kind'], string>> = {
   runout: 'how far the bit swings, by a dial gauge',
   'after-cleaning': 'how far it stands proud once both are brushed out',
   'after-clamping': 'how far it stands proud once taken out, put in again and pressed hard',
-  rocks: 'how far an end goes down when you press it',
+  rocks: 'whether it rocks when its ends are pressed in turn',
 };
 
 /** What is measured, in words. */

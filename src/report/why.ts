@@ -1,4 +1,5 @@
 import type { Left, Weighed, Why, WhyAnswer } from '../advice/why.ts';
+import { FELT } from '../advice/why-evidence.ts';
 import { type LengthStyle, show } from '../units.ts';
 import type { Ink } from './colour.ts';
 import { columns, padEnd, padStart, printable, wrap } from './layout.ts';
@@ -149,25 +150,36 @@ const lower = (text: string): string => `${text.charAt(0).toLowerCase()}${text.s
 
 /** Which of those that are told cannot be told apart. */
 function alikeLines({ alike, causes }: Why, width: number): string[] {
+  if (alike.length === 0) return [];
   const number = (cause: Weighed): number => causes.indexOf(cause) + 1;
-  const pairs = alike.map(([a, b]) => `(${number(a)}) and (${number(b)})`);
-  if (pairs.length === 0) return [];
+  const firsts = [...new Set(alike.map(([a]) => a))];
+  const groups = firsts.map((a) => {
+    const others = alike.filter(([first]) => first === a).map(([, b]) => `(${number(b)})`);
+    return `(${number(a)}) from ${listed(others)}`;
+  });
   return [
     '',
     ...wrap(
-      `No measurement known here tells these apart at these sizes: ${pairs.join(', ')}. Where they differ in what you would do, do what is cheaper to undo first.`,
+      `At these sizes no measurement known here can tell ${groups.join('; ')}. Between those do first what is cheaper to undo.`,
       width,
     ),
   ];
 }
 
+function listed(words: readonly string[]): string {
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
+}
+
 function nextLines({ next, causes, facts, answer }: Why, ink: Ink, width: number): string[] {
   const style = facts.job.units;
-  if (next === undefined) return [];
+  if (next === undefined) return answer === 'several' ? looseLines(width) : [];
   const [a, b] = next.between.map((cause) => causes.indexOf(cause) + 1) as [number, number];
   const rows = next.readings.map(({ measure, first, second }) => {
     const where = measurePlace(measure, style);
-    return `${padEnd(where === '' ? 'it' : where, 14)} ${readingText(next.kind, first, style)} if (${a}), ${readingText(next.kind, second, style)} if (${b})`;
+    const [one, other] = [first, second].map((value) =>
+      next.kind === 'rocks' ? (value > FELT ? 'yes' : 'no') : readingText(next.kind, value, style),
+    );
+    return `${padEnd(where === '' ? 'should be' : where, 14)} ${one} if (${a}), ${other} if (${b})`;
   });
   return [
     '',
@@ -182,6 +194,17 @@ function nextLines({ next, causes, facts, answer }: Why, ink: Ink, width: number
           (line) => ' '.repeat(INDENT) + line,
         )
       : []),
+  ];
+}
+
+/** What was seen leaves the sizes so loose that nothing tells the causes apart. */
+function looseLines(width: number): string[] {
+  return [
+    '',
+    ...wrap(
+      'What was seen so far leaves much open: measure how proud it stands in the middle and at the sides, and the line at the rim on every side.',
+      width,
+    ),
   ];
 }
 
