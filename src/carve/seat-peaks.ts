@@ -44,14 +44,19 @@ function hillsOf(places: readonly Place[]): readonly Place[] {
 /** Walks uphill from a place by straight bounds on the clash, as the seat is found by straight bounds on the hold. */
 function summitFrom(pair: Pair, from: Place, reach: number): Place {
   let here = clashAt(pair, from, from.x, from.y);
-  let bounds: Bounds = [slopeAt(pair, here)];
+  let bounds: Bounds = [slopeAt(pair, here)].filter(isKnown);
   let pull = 1 / (pair.plug.real.t * reach);
-  for (let n = 0; n < MOST_STEPS; n++) {
+  for (let n = 0; n < MOST_STEPS && bounds.length > 0; n++) {
     const { motion, height } = leastHeight(bounds, FLAT, placeOf(here), pull, NO_HIGHER / 10);
     const promised = -height - here.lift;
     if (promised < NO_HIGHER) break;
     const next = clashAt(pair, from, motion[0] as number, motion[1] as number);
     const slope = slopeAt(pair, next);
+    // Over a brink, where nothing is cut at all, there is no hill to walk on.
+    if (!Number.isFinite(next.lift) || !isKnown(slope)) {
+      pull *= 4;
+      continue;
+    }
     const better = next.lift - here.lift > promised / 10;
     if (better) here = next;
     // What was met before still counts as far as it does not deny what was found since.
@@ -60,6 +65,10 @@ function summitFrom(pair: Pair, from: Place, reach: number): Place {
     bounds = still;
   }
   return here;
+}
+
+function isKnown(row: Float64Array): boolean {
+  return row.every(Number.isFinite);
 }
 
 function placeOf({ x, y }: Place): Float64Array {
