@@ -42,8 +42,7 @@ export function judgeReading(reading: Reading): JudgedReading {
   const rooms: number[] = [];
   let outcome: JudgedReading['outcome'] = 'pass';
   const bounds = [want.atLeast, want.atMost, want.hardAtLeast, want.hardAtMost];
-  const broken =
-    Number.isNaN(value) || !(give >= 0) || bounds.some((bound) => bound !== undefined && Number.isNaN(bound));
+  const broken = Number.isNaN(value) || !(give >= 0) || bounds.some((bound) => Number.isNaN(bound));
   if (broken) return { ...reading, outcome: 'fail', room: undefined };
   if (want.atLeast !== undefined) {
     const room = value - want.atLeast;
@@ -76,7 +75,8 @@ export function judgeCheck(asked: Asked, brought: readonly (Reading | Silence)[]
     else readings.push(judgeReading(item));
   }
   if (brought.length === 0) untold.push('This check brought back no measurement.');
-  let outcome: Outcome = moot.length > 0 && readings.length === 0 ? 'moot' : 'pass';
+  // Whatever else came back ranks above it.
+  let outcome: Outcome = 'moot';
   for (const reading of readings) outcome = worse(outcome, reading.outcome);
   if (untold.length > 0) outcome = worse(outcome, 'untold');
   const { id, asks, row, essential } = asked;
