@@ -7,7 +7,7 @@ import { goodJob, LEAF, mirrored, svg, withValues } from '../pairs.ts';
 import { called, dryfit, newFolder, putDrawings, putJob } from './shop.ts';
 
 // Many starts of the program: on a busy machine they take long, and time is nothing that is tested here.
-vi.setConfig({ testTimeout: 240_000, hookTimeout: 240_000 });
+vi.setConfig({ testTimeout: 1_200_000, hookTimeout: 240_000 });
 
 const { folder, gone } = newFolder('alike');
 afterAll(gone);

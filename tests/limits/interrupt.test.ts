@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { contentOf, dryfit, interrupted, newFolder, putDrawings, putJob } from './shop.ts';
 
 // Many starts of the program: on a busy machine they take long, and time is nothing that is tested here.
-vi.setConfig({ testTimeout: 240_000, hookTimeout: 240_000 });
+vi.setConfig({ testTimeout: 1_200_000, hookTimeout: 240_000 });
 
 const { folder, gone } = newFolder('interrupt');
 afterAll(gone);

@@ -17,7 +17,7 @@ import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { BIN, called, contentOf, dryfit, FALLEN, newFolder, putDrawings, putJob } from './shop.ts';
 
 // Many starts of the program: on a busy machine they take long, and time is nothing that is tested here.
-vi.setConfig({ testTimeout: 240_000, hookTimeout: 240_000 });
+vi.setConfig({ testTimeout: 1_200_000, hookTimeout: 240_000 });
 
 const { folder, gone } = newFolder('output');
 afterAll(gone);

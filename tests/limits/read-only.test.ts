@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { called, FALLEN, newFolder, ROOT } from './shop.ts';
 
-vi.setConfig({ testTimeout: 240_000, hookTimeout: 240_000 });
+vi.setConfig({ testTimeout: 1_200_000, hookTimeout: 240_000 });
 
 const { folder, gone } = newFolder('read-only');
 afterAll(() => {

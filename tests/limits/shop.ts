@@ -57,7 +57,7 @@ export function dryfit(cwd: string, words: readonly string[], more: SpawnSyncOpt
 
 /** One call of anything, such as a shell with the program in it. */
 export function called(command: string, words: readonly string[], more: SpawnSyncOptions): Answered {
-  const run = spawnSync(command, words, { encoding: 'utf8', timeout: 120_000, ...more });
+  const run = spawnSync(command, words, { encoding: 'utf8', timeout: 600_000, ...more });
   return {
     status: run.status,
     signal: run.signal,
