@@ -129,7 +129,7 @@ function time(run: () => unknown): number {
 }
 
 /** The power of the size that the time grows with, from the second to the last size. */
-function exponent(small: Size, a: number | undefined, large: Size, b: number | undefined): string {
+export function exponent(small: Size, a: number | undefined, large: Size, b: number | undefined): string {
   if (!a || !b) return '-';
   return `n^${(Math.log(b / a) / Math.log(large.vertices / small.vertices)).toFixed(2)}`;
 }

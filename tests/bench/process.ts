@@ -4,6 +4,7 @@ import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { goodJob, mirrored, svg, withValues } from '../pairs.ts';
+import { exponent } from './ladder.ts';
 import { coastSizes, type Size } from './outlines.ts';
 
 /** What asks for the plug pressed home, directly or by the way. */
@@ -17,6 +18,9 @@ interface Usage {
   readonly seconds: number;
   readonly megabytes: number;
   readonly wall: number;
+  readonly status: number | null;
+  /** What it has to say against its input, or the sheet. */
+  readonly says: string;
 }
 
 /** Prints what whole checks cost beside a bare start of Node: medians, taken in turn so that load meets all alike. */
@@ -26,34 +30,56 @@ export function processes(root: string, print: (line: string) => void): void {
   const check = (job: string, ...more: string[]) => [dryfit, 'check', job, ...more];
   const sample = join(root, 'samples/kingfisher/kingfisher.dryfit.yaml');
   const icon = writePair(folder, 'icon', ornate());
-  const coast = writePair(folder, 'coast', coastDrawing(coastSizes()[2] as Size));
+  const [, small, middle, large] = coastSizes() as readonly [Size, Size, Size, Size];
+  const coast = (name: string, size: Size) => writePair(folder, name, coastDrawing(size));
+  const [few, coasts, most] = [coast('few', small), coast('coast', middle), coast('most', large)];
   const calls: readonly (readonly [name: string, runs: number, words: readonly string[]])[] = [
     ['bare node -e 0', 7, ['-e', '0']],
     ['sample kingfisher', 7, check(sample)],
     ['ornate icon, without the fit', 5, check(icon, '--skip', FIT)],
     ['ornate icon', 5, check(icon)],
-    ['59 k coast, without the fit', 1, check(coast, '--skip', FIT)],
-    ['59 k coast', 1, check(coast)],
+    [FEW, 3, check(few, '--skip', FIT)],
+    ['59 k coast, without the fit', 1, check(coasts, '--skip', FIT)],
+    ['59 k coast', 1, check(coasts)],
+    [MOST, 1, check(most, '--skip', FIT)],
   ];
-  const cells = (name: string, ...rest: readonly string[]) =>
-    print(name.padEnd(34) + rest.map((cell) => cell.padStart(11)).join(''));
-  cells('whole process', 'cpu s', 'x bare', 'wall s', 'MB');
+  print(cells('whole process', 'cpu s', 'x bare', 'wall s', 'MB'));
+  const spent = new Map<string, number>();
   let bare = Number.NaN;
   for (const [name, runs, words] of calls) {
-    const { seconds, wall, megabytes } = median(Array.from({ length: runs }, () => run(words)));
+    const { seconds, wall, megabytes, status, says } = median(Array.from({ length: runs }, () => run(words)));
     if (Number.isNaN(bare)) bare = seconds;
-    cells(name, seconds.toFixed(2), (seconds / bare).toFixed(1), wall.toFixed(2), megabytes.toFixed(0));
+    print(
+      cells(name, seconds.toFixed(2), (seconds / bare).toFixed(1), wall.toFixed(2), megabytes.toFixed(0)),
+    );
+    if (status === 0 || status === 1) spent.set(name, seconds - bare);
+    else print(`  no answer: ${says.slice(0, 200)}`);
   }
+  const power = exponent(small, spent.get(FEW), large, spent.get(MOST));
+  print(`growth of a whole check from ${small.vertices} to ${large.vertices} vertices: ${power}`);
   rmSync(folder, { recursive: true });
 }
 
-function run(words: readonly string[]): Usage {
+const FEW = '5 k coast, without the fit';
+const MOST = '409 k coast, without the fit';
+
+/** A line of the table. */
+export function cells(name: string, ...rest: readonly string[]): string {
+  return name.padEnd(34) + rest.map((cell) => cell.padStart(11)).join('');
+}
+
+/** Runs Node with these words and tells what it cost, once it has ended of itself. */
+export function run(words: readonly string[]): Usage {
   const start = performance.now();
-  const { stderr, status } = spawnSync(process.execPath, ['--import', USAGE, ...words], { encoding: 'utf8' });
+  const { stdout, stderr, status } = spawnSync(process.execPath, ['--import', USAGE, ...words], {
+    encoding: 'utf8',
+    maxBuffer: 1 << 30,
+  });
   const wall = (performance.now() - start) / 1000;
-  if (status === 3) throw new Error(stderr);
-  const [seconds, megabytes] = JSON.parse(stderr.trim().split('\n').at(-1) as string) as [number, number];
-  return { seconds, megabytes, wall };
+  const told = stderr.trim().split('\n');
+  const [seconds, megabytes] = JSON.parse(told.at(-1) as string) as [number, number];
+  const says = [...told.slice(0, -1), stdout].join(' ').replace(/\s+/g, ' ').trim();
+  return { seconds, megabytes, wall, status, says };
 }
 
 function median(usages: readonly Usage[]): Usage {
