@@ -5,9 +5,6 @@ import { perimeter } from '../geometry/ring.ts';
 import type { Region } from '../geometry/shapes.ts';
 import { levelArea, volumeBetween } from './glue-volume.ts';
 
-/** How far round corners may be off, mm: what is cleared is an estimate. */
-const ARC_ERROR = 0.01;
-
 /**
  * One side of the work to be cleared. `wood`: what is to be cut away at the line where the outline is drawn (the
  * pocket's outline, or for a plug the frame round it with the plug's outline as holes). Depths in mm from the stock's
@@ -40,15 +37,14 @@ export interface Clearing {
  */
 export function clearing(side: ToClear, diameter: number): Clearing {
   const { wood, start, flat, taper } = side;
-  const centres = shrink(wood, flat * taper + diameter / 2, { arcError: ARC_ERROR });
-  const region = grow(centres, diameter / 2, { arcError: ARC_ERROR });
+  const region = grow(shrink(wood, flat * taper + diameter / 2), diameter / 2);
   const cleared = area(region) * (start + flat);
   return { region, area: area(region), depth: start + flat, cleared, left: volume(side) - cleared };
 }
 
 /** All wood one side loses, from the stock's face to the flat, mm3 (see glue-volume.ts for how exact). */
 export function volume({ wood, start, flat, taper, tip }: ToClear): number {
-  return volumeBetween((depth) => levelArea(wood, depth * taper, tip, ARC_ERROR), -start, flat);
+  return volumeBetween((depth) => levelArea(wood, depth * taper, tip), -start, flat);
 }
 
 /** How a bit is driven: mm/min along the path, mm deeper each pass, mm between neighbouring paths. */
@@ -80,7 +76,7 @@ export function carvingTime(
 ): number {
   const passes = Math.ceil((side.start + side.flat) / passDepth - 1e-9);
   const round = side.wood.rings.reduce((sum, ring) => sum + perimeter(ring), 0);
-  const floor = shrink(side.wood, side.flat * side.taper, { arcError: ARC_ERROR });
+  const floor = shrink(side.wood, side.flat * side.taper);
   const rest = cleared ? area(subtract(floor, cleared)) : area(floor);
   return (round * passes + rest / stepover) / feed;
 }

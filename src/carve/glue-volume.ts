@@ -5,18 +5,15 @@ import type { Region } from '../geometry/shapes.ts';
 /** How far round corners may be off, mm, where only an area is wanted: coarser than for outlines, and quicker. */
 const ARC_ERROR = 0.001;
 
-/**
- * The outline drawn in by `inset` mm (out when negative), as a bit with half tip flat `tip` mm cuts it. Its round
- * corners are off by `arcError` mm at most.
- */
-export function levelOutline(outline: Region, inset: number, tip = 0, arcError = ARC_ERROR): Region {
-  const level = shrink(outline, inset, { arcError });
-  return tip > 0 ? open(level, tip, { arcError }) : level;
+/** The outline drawn in by `inset` mm (out when negative), as a bit with half tip flat `tip` mm cuts it. */
+export function levelOutline(outline: Region, inset: number, tip = 0): Region {
+  const level = shrink(outline, inset, { arcError: ARC_ERROR });
+  return tip > 0 ? open(level, tip, { arcError: ARC_ERROR }) : level;
 }
 
 /** Its area, mm2. */
-export function levelArea(outline: Region, inset: number, tip = 0, arcError = ARC_ERROR): number {
-  return area(levelOutline(outline, inset, tip, arcError));
+export function levelArea(outline: Region, inset: number, tip = 0): number {
+  return area(levelOutline(outline, inset, tip));
 }
 
 /**
