@@ -139,9 +139,9 @@ function gapAt({ pair, cut, seat, rim }: Bench, word: PlaceWord): number {
   const x = word.includes('left') ? -1 : word.includes('right') ? 1 : 0;
   const y = word.includes('top') ? -1 : word.includes('bottom') ? 1 : 0;
   const size = Math.hypot(x, y);
-  const spots = spotsAlong(pair.pocketTree, -1, 0.5, 0.3).filter(
-    ({ turn, nx, ny }) => turn === 0 && (nx * x + ny * y) / size > 0.7,
-  );
+  const walls = spotsAlong(pair.pocketTree, -1, 0.5, 0.3).filter(({ turn }) => turn === 0);
+  const facing = walls.filter(({ nx, ny }) => (nx * x + ny * y) / size > 0.7);
+  const spots = facing.length > 0 ? facing : walls;
   const outs = spots.map((spot) => spot.x * x + spot.y * y);
   const [most, least] = [Math.max(...outs), Math.min(...outs)];
   const far = spots

@@ -3,7 +3,7 @@
  * with noise on every reading and a little of all that varies in a shop. DRYFIT_FULL_WITNESS=1 runs 50 test fits for
  * each cause and prints the figures; without it a few are run.
  */
-import { beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it, vi } from 'vitest';
 import { type Why, why } from '../../src/advice/why.ts';
 import { type Cause, causesOf } from '../../src/advice/why-causes.ts';
 import { NO_ERRORS, pairWith } from '../../src/advice/why-errors.ts';
@@ -18,6 +18,9 @@ import { degrees } from '../../src/units.ts';
 import { seeded } from '../geometry/shapes-for-tests.ts';
 import { factsOfDesign } from './recut-jobs.ts';
 import { explainOne, setUp } from './why-bench.ts';
+
+// Each explanation asks for some hundred fits; a busy machine takes long over them.
+vi.setConfig({ testTimeout: 300_000 });
 
 const FULL = process.env['DRYFIT_FULL_WITNESS'] === '1';
 const FITS = 50;
@@ -50,7 +53,7 @@ beforeAll(async () => {
   if (!('fit' in made)) throw new Error('the hook was wanted to fit');
   causes = causesOf(made.pair, facts.job.spread);
   tryOut = remembering();
-});
+}, 300_000);
 
 /** Every cause is tried first at the same sizes, whatever was seen. */
 function remembering(): Trial {
