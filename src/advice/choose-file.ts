@@ -6,7 +6,7 @@ import { readDocument, type WrittenMap } from '../job/document.ts';
 import { type Job, readJob } from '../job/job.ts';
 import type { Bit } from '../job/schema.ts';
 import { type LengthStyle, toDegrees, toInches } from '../units.ts';
-import type { Proposal } from './choose.ts';
+
 import { withEntries, yamlOf } from './recut-files.ts';
 
 export interface ChosenFile {
@@ -20,11 +20,10 @@ export interface ChosenFile {
 export const chosenPath = (file: string): string =>
   file.replace(/((?:\.dryfit)?\.ya?ml)?$/i, (ending) => `-chosen${ending || '.dryfit.yaml'}`);
 
-/** The new job file for a proposal; `text` is the old one's. It is read again and checked before anybody gets it. */
-export function chosenFile(facts: Facts, text: string, proposal: Proposal): ChosenFile {
+/** The new job file for a chosen job; `text` is the old one's. It is read again and checked before anybody gets it. */
+export function chosenFile(facts: Facts, text: string, wanted: Job): ChosenFile {
   const { job } = facts;
   const path = chosenPath(job.file);
-  const wanted = proposal.job;
   const root = readDocument(text, job.file);
   const edited = withRemark(editedText(text, root, job, wanted), job);
   const kept = meansTheSame(edited, path, wanted) ? edited : withRemark(plainText(root, job, wanted), job);

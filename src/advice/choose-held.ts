@@ -35,6 +35,9 @@ export interface Held {
   readonly contact?: Contact | undefined;
 }
 
+/** What tells one limit from another. */
+export const keyOf = ({ id, label, end }: Held): string => `${id} ${label} ${end}`;
+
 /**
  * How many times better than its limit a reading is, counted against what it may be off by: have / least, or most /
  * have. At least 1 exactly where the check passes (hard tier: where it does not fail). A limit of nothing is kept

@@ -21,16 +21,15 @@ const FINE = 0.05;
 
 /**
  * The range of each depth that keeps every limit, with the other two at their least; undefined when not even the least
- * depths do. `stuck` are limits that no depth keeps, which are left out. What depths and sizes allow is found by
- * halving; the fit and the wood are asked there, and only when they say no, between there and the least.
+ * depths do. What depths and sizes allow is found by halving; the fit and the wood are asked there, and only when they say no, between there and the least.
  */
-export function rangesOf(space: Space, stuck: ReadonlySet<string>): Ranges | undefined {
+export function rangesOf(space: Space): Ranges | undefined {
   const { depth: least, held } = space.at(1);
-  if (missed(held, stuck) !== undefined) return undefined;
+  if (missed(held) !== undefined) return undefined;
   const range = (name: keyof Depth, leastBy: string): Range => ({
     least: least[name],
     leastBy,
-    ...mostOf(space, stuck, (value) => ({ ...least, [name]: value }), least[name]),
+    ...mostOf(space, (value) => ({ ...least, [name]: value }), least[name]),
   });
   return {
     mating: range('mating', space.matingBy),
@@ -41,14 +40,13 @@ export function rangesOf(space: Space, stuck: ReadonlySet<string>): Ranges | und
 
 function mostOf(
   space: Space,
-  stuck: ReadonlySet<string>,
   depthAt: (value: number) => Depth,
   least: number,
 ): Pick<Range, 'most' | 'mostBy'> {
-  const quick = halved(least, DEEPEST, 40, 1e-4, (value) => missed(space.quick(depthAt(value)), stuck));
-  const dear = missed(space.held(depthAt(quick.most)), stuck);
+  const quick = halved(least, DEEPEST, 40, 1e-4, (value) => missed(space.quick(depthAt(value))));
+  const dear = missed(space.held(depthAt(quick.most)));
   if (dear === undefined) return { most: quick.most, mostBy: quick.by };
-  const found = halved(least, quick.most, STEPS, FINE, (value) => missed(space.held(depthAt(value)), stuck));
+  const found = halved(least, quick.most, STEPS, FINE, (value) => missed(space.held(depthAt(value))));
   return { most: found.most, mostBy: found.by ?? dear };
 }
 
@@ -71,10 +69,10 @@ function halved(
 }
 
 /** The limit that is missed by most; undefined when all are kept. */
-export function missed(held: readonly Held[], stuck: ReadonlySet<string>): Held | undefined {
+export function missed(held: readonly Held[]): Held | undefined {
   let worst: Held | undefined;
   for (const one of held) {
-    if (one.times >= 1 || stuck.has(one.label) || (isLeastDepth(one) && one.times > 0.999)) continue;
+    if (one.times >= 1 || (isLeastDepth(one) && one.times > 0.999)) continue;
     if (worst === undefined || one.times < worst.times) worst = one;
   }
   return worst;

@@ -1,4 +1,4 @@
-import type { Held } from './choose-held.ts';
+import { type Held, keyOf } from './choose-held.ts';
 import { type Depth, isLeastDepth, type Space } from './choose-space.ts';
 
 /** The depths with the widest margin, and how every limit is kept there. */
@@ -43,8 +43,6 @@ export function widest(space: Space): Widest | undefined {
   }
   return best;
 }
-
-const keyOf = ({ id, label, end }: Held): string => `${id} ${label} ${end}`;
 
 /** The greatest margin along the line: from a margin that is kept and one that is not, by where their ratios meet 1. */
 function stage(space: Space, asides: Asides, from: Widest | undefined): Widest | undefined {

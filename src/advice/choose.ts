@@ -12,7 +12,7 @@ import { type Changes, changesFor } from './choose-change.ts';
 import { type Held, heldByBit, type Tier } from './choose-held.ts';
 import { missed, type Ranges, rangesOf } from './choose-range.ts';
 import { widest } from './choose-search.ts';
-import { type Depth, jobWith, type Space, settable, spaceOf } from './choose-space.ts';
+import { type Depth, isLeastDepth, jobWith, type Space, settable, spaceOf } from './choose-space.ts';
 
 /** Bit and depths that were run through every check. */
 export interface Proposal {
@@ -41,6 +41,8 @@ export interface BitAnswer {
   readonly lost: readonly Lost[];
   /** Undefined where no depths keep every limit. */
   readonly ranges: Ranges | undefined;
+  /** Which limits end the ranges. */
+  readonly rangesTier: Tier;
   readonly proposal: Proposal | undefined;
   /** What stands in the way at the least depths; empty when something was proposed. */
   readonly missed: readonly Held[];
@@ -90,6 +92,10 @@ export function choose(
 /** How many times the tightest limit is kept. */
 export const marginOf = (held: readonly Held[]): number => held[0]?.times ?? Number.NaN;
 
+/** What a proposal does not keep though it passes with care; depths that gave way to others are not counted. */
+export const notKept = ({ held }: Proposal): readonly Held[] =>
+  held.filter((one) => one.times < 1 && !isLeastDepth(one));
+
 function heldNow(facts: Facts): readonly Held[] {
   const { job, depths } = facts;
   if (job.bit !== job.plugBit || !('fit' in facts.fitted())) return [];
@@ -103,14 +109,19 @@ function answerFor(facts: Facts, candidate: Candidate): BitAnswer {
   const { bit } = candidate;
   const space = spaceOf(facts, bit, 'wanted');
   const lost = lostBy(space.facts(space.depthFor(1)));
-  const none = { candidate, lost, ranges: undefined, proposal: undefined };
+  const none = { candidate, lost, ranges: undefined, rangesTier: 'wanted', proposal: undefined } as const;
   const shut = heldByBit(space.facts(space.depthFor(1)), 'hard').filter(({ times }) => times < 1);
   if (shut.length > 0) return { ...none, missed: shut };
   const proposal =
     proposalFor(facts, space, 'wanted') ?? proposalFor(facts, spaceOf(facts, bit, 'hard'), 'hard');
   if (proposal === undefined) return { ...none, missed: missedAtLeast(space) };
-  const stuck = new Set(proposal.held.filter(({ times }) => times < 1).map(({ label }) => label));
-  return { candidate, lost, ranges: rangesOf(space, stuck), proposal, missed: [] };
+  return { candidate, lost, ...rangesFor(facts, space, proposal), proposal, missed: [] };
+}
+
+/** Ranges that keep all that is wanted; where not all of it can be kept, those in which nothing plainly fails. */
+function rangesFor(facts: Facts, space: Space, { held }: Proposal): Pick<BitAnswer, 'ranges' | 'rangesTier'> {
+  if (marginOf(held) >= 1) return { ranges: rangesOf(space), rangesTier: 'wanted' };
+  return { ranges: rangesOf(spaceOf(facts, space.bit, 'hard')), rangesTier: 'hard' };
 }
 
 /** The depths with the widest margin, checked; undefined when there are none or the check fails them. */
@@ -133,7 +144,7 @@ function proposalFor(facts: Facts, space: Space, tier: Tier): Proposal | undefin
 /** What the least depths do not keep, the worst first. */
 function missedAtLeast(space: Space): readonly Held[] {
   const { held } = space.at(1);
-  const all = [...space.fixed, ...held].filter((one) => missed([one], new Set()) !== undefined);
+  const all = [...space.fixed, ...held].filter((one) => missed([one]) !== undefined);
   return all.sort((a, b) => a.times - b.times);
 }
 

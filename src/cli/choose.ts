@@ -45,7 +45,7 @@ function fileOf(choice: Choice, path: string): ChosenFile | undefined {
   const proposal = choice.best === undefined ? undefined : choice.bits[choice.best]?.proposal;
   const answer = proposal?.checked.answer;
   if (proposal === undefined || (answer !== 'pass' && answer !== 'care')) return undefined;
-  const file = chosenFile(choice.facts, readText(path, 'a job file (NAME.dryfit.yaml)'), proposal);
+  const file = chosenFile(choice.facts, readText(path, 'a job file (NAME.dryfit.yaml)'), proposal.job);
   if (file.checked.answer !== answer) throw new Error('The new job file has another answer than the choice.');
   return file;
 }

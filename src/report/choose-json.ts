@@ -46,7 +46,7 @@ export function chooseJson(choice: Choice, written: string | undefined): string 
   return `${JSON.stringify(record, null, 2)}\n`;
 }
 
-function bitRecord({ candidate, lost, ranges, proposal, missed }: BitAnswer) {
+function bitRecord({ candidate, lost, ranges, rangesTier, proposal, missed }: BitAnswer) {
   return {
     name: candidate.name ?? null,
     from: candidate.from,
@@ -55,6 +55,7 @@ function bitRecord({ candidate, lost, ranges, proposal, missed }: BitAnswer) {
       ranges === undefined
         ? null
         : {
+            limits: rangesTier,
             mating: rangeRecord(ranges.mating),
             glue: rangeRecord(ranges.glue),
             saw: rangeRecord(ranges.saw),

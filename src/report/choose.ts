@@ -1,5 +1,12 @@
 import { RULES } from '../../rules/index.ts';
-import { type BitAnswer, type Choice, type Lost, marginOf, type Proposal } from '../advice/choose.ts';
+import {
+  type BitAnswer,
+  type Choice,
+  type Lost,
+  marginOf,
+  notKept,
+  type Proposal,
+} from '../advice/choose.ts';
 import type { Held } from '../advice/choose-held.ts';
 import type { Range } from '../advice/choose-range.ts';
 import type { Facts } from '../carve/facts.ts';
@@ -89,13 +96,13 @@ export function chooseSentence(choice: Choice): string {
   const tight =
     margin >= 1
       ? `what is kept least is kept ${timesText(margin)} over`
-      : `one limit is only met ${timesText(margin)} and cannot be met better by this bit`;
+      : `what is kept least is kept only ${timesText(margin)}; this bit has no depths that keep it better`;
   const before = now.held.length > 0 ? `; as the job stands, ${timesText(marginOf(now.held))}` : '';
   return `Cut both sides with ${whose(chosen)} ${bitText(chosen.candidate.bit, facts.job.units)}, to the depths below. ${checked}, and ${tight}${before}.`;
 }
 
 const timesText = (times: number): string =>
-  Number.isFinite(times) ? `${times.toFixed(2)} times` : 'without end';
+  times <= 0 ? 'not at all' : Number.isFinite(times) ? `${times.toFixed(2)} times` : 'without end';
 
 function whose({ candidate: { from, name } }: BitAnswer): string {
   if (name !== undefined) return `"${printable(name)}", the`;
@@ -160,11 +167,13 @@ function careLines({ facts }: Choice, { checked }: Proposal, ink: Ink, width: nu
     const close = notPassing(check);
     for (const reading of close.slice(0, 2)) {
       const { have, need } = figureWords(reading, style);
+      const name = reading.label ?? check.row;
       const where = placeText({ ...reading.place, file: undefined, line: undefined }, style);
       lines.push(
-        ...indented(`${reading.label ?? check.row}: have ${have}, need ${need}`).map((line) =>
-          ink.care(line),
-        ),
+        ...indented(
+          // A thing that can only ever be told has no figure to reach.
+          (reading.want.atMost ?? 0) < 0 ? name : `${name}: have ${have}, need ${need}`,
+        ).map((line) => ink.care(line)),
         ...indented(where === '' ? reading.says : `${reading.says} [${where}]`),
       );
     }
@@ -187,9 +196,7 @@ function drawingLines({ drawings, facts }: Choice, ink: Ink, width: number): str
         .flatMap((reading) => {
           const where = placeText(reading.place, style);
           const text = `${reading.label ?? check.row}: ${reading.says} [${where}] ${reading.cure ?? ''}`;
-          return wrap(printable(text), width - INDENT).map((line, k) =>
-            k === 0 ? `${' '.repeat(INDENT)}${line}` : ' '.repeat(INDENT) + line,
-          );
+          return wrap(printable(text), width - INDENT).map((line) => ' '.repeat(INDENT) + line);
         }),
     ),
     '',
@@ -256,20 +263,20 @@ function oneBit(facts: Facts, answer: BitAnswer, best: boolean, ink: Ink, width:
   const style = facts.job.units;
   const name = candidate.name === undefined ? FROM[candidate.from] : `"${printable(candidate.name)}"`;
   const right = proposal === undefined ? 'nothing passes' : `${timesText(marginOf(proposal.held))}`;
-  const left = `${best ? '>' : ' '} ${bitText(candidate.bit, style)}, ${name}`;
-  const [first = '', ...more] = wrap(left, width - columns(right) - 2);
+  const left = `${bitText(candidate.bit, style)}, ${name}`;
+  const [first = '', ...more] = wrap(left, width - columns(right) - 4);
   const hang = (label: string, text: string): string[] =>
     wrap(printable(text), width - HUNG).map(
       (line, k) => `${' '.repeat(INDENT)}${padEnd(k === 0 ? label : '', HUNG - INDENT)}${line}`,
     );
-  const ink2 = proposal === undefined ? ink.bad : answerInk(proposal.checked.answer, ink);
-  const lead = best ? `> ${first.replace(/^>? ?/, '')}` : `  ${first}`;
+  const inkOf = proposal === undefined ? ink.bad : answerInk(proposal.checked.answer, ink);
+  const lead = `${best ? '>' : ' '} ${first}`;
   return [
-    padEnd(best ? ink.strong(lead) : lead, 0) +
+    (best ? ink.strong(lead) : lead) +
       ' '.repeat(Math.max(1, width - columns(lead) - columns(right))) +
-      ink2(right),
+      inkOf(right),
     ...more.map((line) => `  ${line}`),
-    ...(proposal === undefined ? [] : hang('chosen', depthsText(proposal, style))),
+    ...(proposal === undefined ? [] : hang('depths', depthsText(proposal, style))),
     ...(ranges === undefined
       ? []
       : [
@@ -277,6 +284,9 @@ function oneBit(facts: Facts, answer: BitAnswer, best: boolean, ink: Ink, width:
           ...hang('glue gap', rangeText(ranges.glue, style)),
           ...hang('saw gap', rangeText(ranges.saw, style)),
         ]),
+    ...(proposal === undefined ? [] : notKept(proposal))
+      .slice(0, MISSED_SHOWN)
+      .flatMap((one, k) => hang(k === 0 ? 'not kept' : '', missedText(one, style))),
     ...missed
       .slice(0, MISSED_SHOWN)
       .flatMap((one, k) => hang(k === 0 ? 'misses' : '', missedText(one, style))),
@@ -334,6 +344,8 @@ function noteLines(choice: Choice, ink: Ink, width: number): string[] {
     '"1.50 times" says how often the tightest limit is kept: what there is over what is wanted, less what the measuring may be off; for the line at the rim it is the line that 95 of 100 cuts stay below.',
     'A range holds while the other two depths are at their least.',
   );
+  if (choice.bits.some(({ ranges, rangesTier }) => ranges !== undefined && rangesTier === 'hard'))
+    notes.push('Where not all that is wanted can be kept, a range runs to where a check fails.');
   if (choice.bits.some(({ candidate }) => candidate.from === 'usual'))
     notes.push(
       'Bits commonly sold: angles, tips and widths are common practice, no source. Put those you own in a file and name it with --bits.',
