@@ -38,6 +38,9 @@ export function tryFault(kind: FaultKind, design: Design, seed: number): readonl
     try {
       const fresh = blamed(planted.pair, kind.checks).filter((reading) => !standing.has(keyOf(reading)));
       const outcome = outcomeOf(fresh, planted);
+      // The fit is told by its worst place alone: behind a worse one that the design has of its own, this one is not seen.
+      const hidden = kind.checks.every((id) => id.startsWith('fit.')) && standing.size > 0;
+      if (outcome.seen === 'pass' && hidden) return [];
       const missed = outcome.seen === 'pass' && (due === 'fail' || due === 'care');
       return [{ ...head, ...outcome, ...(missed ? { elsewhere: othersOf(planted.pair, design) } : {}) }];
     } catch (fault) {
