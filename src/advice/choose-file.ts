@@ -135,6 +135,8 @@ const besides = ({ pocket, plug, ...job }: Job): string =>
   JSON.stringify({
     ...job,
     file: '',
+    // A job without a title is called by its file.
+    title: job.says('title') ? job.title : '',
     bit: {},
     plugBit: {},
     sides: [pocket, plug].map(({ outline, stock }) => [outline, stock]),
