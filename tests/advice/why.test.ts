@@ -23,7 +23,7 @@ import { explainOne, setUp } from './why-bench.ts';
 vi.setConfig({ testTimeout: 300_000 });
 
 const FULL = process.env['DRYFIT_FULL_WITNESS'] === '1';
-const FITS = 50;
+const FITS = Number(process.env['DRYFIT_FITS'] ?? 50);
 const ENOUGH = 0.95;
 /** Causes of the short run: one of depth, of the bit, of flatness, of the drawing and of the hand. */
 const SHORT: readonly Cause['key'][] = ['pocket-zero', 'tip', 'plug-outline', 'not-home', 'floor-filled'];
