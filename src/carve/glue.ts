@@ -47,9 +47,12 @@ export function glueOf(pair: GluePair): Glue {
   return {
     wallArea,
     faceWall: Math.min(wallArea, (edgeLength(face) * plugTo) / Math.cos(halfAngle)),
-    room:
+    // Nothing is left by rounding below nothing where plug and pocket are all but one.
+    room: Math.max(
+      0,
       volumeBetween((depth) => pocketAt(depth) - plugAt(depth), 0, plugTo) +
-      volumeBetween(pocketAt, plugTo, pocketDepth),
+        volumeBetween(pocketAt, plugTo, pocketDepth),
+    ),
     film: Math.max(0, proud) * Math.sin(halfAngle),
   };
 }
