@@ -72,14 +72,14 @@ describe('figures', () => {
 describe('the bit as the model wants it', () => {
   it('has what the job says and nothing else', () => {
     const angle = degrees(30);
-    expect(toolOf({ angle })).toBeUndefined();
-    expect(toolOf({ angle, tipFlat: mm(0.2) })).toEqual({ halfAngle: angle / 2, tipFlat: 0.2 });
-    expect(toolOf({ angle, tipRadius: mm(0.3) })).toEqual({
+    expect(toolOf({ angle } as Bit)).toBeUndefined();
+    expect(toolOf({ angle, tipFlat: mm(0.2) } as Bit)).toEqual({ halfAngle: angle / 2, tipFlat: 0.2 });
+    expect(toolOf({ angle, tipRadius: mm(0.3) } as Bit)).toEqual({
       halfAngle: angle / 2,
       tipFlat: 0,
       tipRadius: 0.3,
     });
-    expect(toolOf({ angle, tipFlat: mm(0), toolpathAngle: degrees(29), toolpathTipFlat: mm(0.1) })).toEqual({
+    expect(toolOf({ angle, tipFlat: mm(0), toolpathAngle: degrees(29), toolpathTipFlat: mm(0.1) } as Bit)).toEqual({
       halfAngle: angle / 2,
       tipFlat: 0,
       toolpathHalfAngle: degrees(29) / 2,
@@ -235,9 +235,9 @@ describe('what stands in the way of the bits', () => {
 });
 
 describe('the moisture of the year', () => {
-  const year = (job: Record<string, unknown>) => {
+  const year = (job: Record<string, unknown>): Record<string, unknown> => {
     const moves = facts({ 'pocket.stock.grain-angle': 0, ...job }).wood.moves();
-    return 'year' in moves ? { ...moves.year, taken: moves.taken } : moves;
+    return 'year' in moves ? { ...moves.year, taken: moves.taken } : { ...moves };
   };
 
   it('is what the job states, and what was taken is told where it states nothing', () => {
@@ -267,7 +267,7 @@ describe('the moisture of the year', () => {
   });
 
   it('comes from the air by the equation of the Wood Handbook (chapter 4), at 21 C unless a temperature is given', () => {
-    const driest = (air: object) => (year({ 'climate.driest': air }) as { least: number }).least;
+    const driest = (air: object) => year({ 'climate.driest': air })['least'] as number;
     expect(driest({ humidity: 40 })).toBeCloseTo(equilibriumMoisture({ temperature: 21, humidity: 40 })!, 9);
     expect(driest({ humidity: 40, temperature: 5 })).toBeCloseTo(
       equilibriumMoisture({ temperature: 5, humidity: 40 })!,
