@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { poreCare } from '../../src/carve/breakage-pores.ts';
 import { cutOtherwise, depthsOf, toolOf } from '../../src/carve/facts.ts';
 import { byLimit, bySide, once } from '../../src/carve/facts-core.ts';
+import type { Bit } from '../../src/job/schema.ts';
 import { degrees, mm } from '../../src/units.ts';
 import { equilibriumMoisture } from '../../src/wood/moisture.ts';
 import { speciesOf } from '../../src/wood/species.ts';
