@@ -80,7 +80,9 @@ describe('the bit as the model wants it', () => {
       tipFlat: 0,
       tipRadius: 0.3,
     });
-    expect(toolOf({ angle, tipFlat: mm(0), toolpathAngle: degrees(29), toolpathTipFlat: mm(0.1) } as Bit)).toEqual({
+    expect(
+      toolOf({ angle, tipFlat: mm(0), toolpathAngle: degrees(29), toolpathTipFlat: mm(0.1) } as Bit),
+    ).toEqual({
       halfAngle: angle / 2,
       tipFlat: 0,
       toolpathHalfAngle: degrees(29) / 2,
