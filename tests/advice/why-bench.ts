@@ -325,8 +325,6 @@ export function restless(causes: readonly Cause[], share: number, next: () => nu
 export interface Explained {
   readonly size: number;
   readonly direction: number;
-  /** Whether anything at all shows: some reading that the fit with nothing wrong would not give. */
-  readonly shows: boolean;
   /** For 0, 1, 2 ... further measurements made as asked: the answer, and whether the true cause is among the first two. */
   readonly after: readonly { readonly answer: Why; readonly among: boolean }[];
 }
@@ -345,8 +343,10 @@ export function explainOne(
   cause: Cause,
   next: () => number,
   tryOut: Trial,
-): Explained {
-  const { size, direction, bench } = cutWith(facts, causes, cause, next);
+): Explained | undefined {
+  const cut = cutWith(facts, causes, cause, next);
+  if (cut === undefined) return undefined;
+  const { size, direction, bench } = cut;
   let readings = FIRST_LOOK.map((measure) => read(bench, measure, next));
   const after: { answer: Why; among: boolean }[] = [];
   for (let asked = 0; asked <= MOST_ASKED; asked++) {
@@ -355,8 +355,11 @@ export function explainOne(
     if (answer.next === undefined) break;
     readings = [...readings, ...answer.next.readings.map(({ measure }) => read(bench, measure, next))];
   }
-  return { size, direction, shows: true, after };
+  return { size, direction, after };
 }
+
+/** Sizes drawn until one shows; filling that only takes up the glue gap moves nothing that is looked at first. */
+const MOST_TRIED = 40;
 
 /** A size that shows: it must move some reading of the first look by three times its noise. */
 function cutWith(
@@ -364,9 +367,9 @@ function cutWith(
   causes: readonly Cause[],
   cause: Cause,
   next: () => number,
-): { readonly size: number; readonly direction: number; readonly bench: Bench } {
+): { readonly size: number; readonly direction: number; readonly bench: Bench } | undefined {
   const [few, many] = SIZES;
-  for (;;) {
+  for (let tried = 0; tried < MOST_TRIED; tried++) {
     const wanted = cause.usual * few * (many / few) ** next();
     const size =
       cause.least < 0 && next() < 0.5 ? Math.max(cause.least, -wanted) : Math.min(cause.most, wanted);
@@ -378,8 +381,9 @@ function cutWith(
         measure.kind !== 'rocks' &&
         Math.abs(readAt(bench, measure) - readAt(sound, measure)) > 3 * noiseOf(measure),
     );
-    if (moved || cause.key === 'floor-filled') return { size, direction, bench };
+    if (moved) return { size, direction, bench };
   }
+  return undefined;
 }
 
 /** The true cause is one of the first two, or no measurement tells it from one of them. */

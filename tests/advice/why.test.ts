@@ -26,7 +26,7 @@ const FULL = process.env['DRYFIT_FULL_WITNESS'] === '1';
 const FITS = Number(process.env['DRYFIT_FITS'] ?? 50);
 const ENOUGH = 0.95;
 /** Causes of the short run: one of depth, of the bit, of flatness, of the drawing and of the hand. */
-const SHORT: readonly Cause['key'][] = ['pocket-zero', 'tip', 'plug-outline', 'not-home', 'floor-filled'];
+const SHORT: readonly Cause['key'][] = ['pocket-zero', 'tip', 'plug-outline', 'not-home', 'plug-zero'];
 
 /** A hook of eight corners, 65 by 50 mm, of strokes wide enough to fit. */
 const HOOK = [
@@ -156,8 +156,8 @@ describe('what is answered', () => {
 describe('simulated test fits', () => {
   it.each(SHORT.map((key) => [key] as const))('has the true cause among the first two: %s', (key) => {
     const cause = causes.find((one) => one.key === key) as Cause;
-    const { after } = explainOne(facts, causes, cause, seeded(7), tryOut);
-    expect(after.at(-1)?.among).toBe(true);
+    const run = explainOne(facts, causes, cause, seeded(7), tryOut);
+    expect(run?.after.at(-1)?.among).toBe(true);
   });
 
   it.runIf(FULL)(
@@ -165,12 +165,15 @@ describe('simulated test fits', () => {
     () => {
       const shares = causes.map((cause, k) => {
         const next = seeded(1000 + k);
-        const runs = Array.from({ length: FITS }, () => explainOne(facts, causes, cause, next, tryOut));
+        const tries = Array.from({ length: FITS }, () => explainOne(facts, causes, cause, next, tryOut));
+        const runs = tries.filter((run) => run !== undefined);
         const after = [0, 1, 2, 3].map(
           (n) => runs.filter((run) => run.after[Math.min(n, run.after.length - 1)]?.among).length,
         );
-        console.info(`${cause.key}: of ${FITS}, after 0, 1, 2, 3 further measurements: ${after.join(', ')}`);
-        return { key: cause.key, share: (after.at(-1) as number) / FITS };
+        console.info(
+          `${cause.key}: of ${runs.length} that showed, after 0, 1, 2, 3 further measurements: ${after.join(', ')}`,
+        );
+        return { key: cause.key, share: runs.length === 0 ? 1 : (after.at(-1) as number) / runs.length };
       });
       expect(shares.filter(({ share }) => share < ENOUGH)).toEqual([]);
     },
