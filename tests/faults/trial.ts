@@ -38,9 +38,10 @@ export function tryFault(kind: FaultKind, design: Design, seed: number): readonl
     try {
       const fresh = blamed(planted.pair, kind.checks).filter((reading) => !standing.has(keyOf(reading)));
       const outcome = outcomeOf(fresh, planted);
-      // The fit is told by its worst place alone: behind a worse one that the design has of its own, this one is not seen.
-      const hidden = kind.checks.every((id) => id.startsWith('fit.')) && standing.size > 0;
-      if (outcome.seen === 'pass' && hidden) return [];
+      // The fit is told by its worst place alone, and not at all where wood is left standing: behind a failure that the
+      // design has of its own, this one is not seen.
+      const ofFit = kind.checks.every((id) => id.startsWith('fit.'));
+      if (ofFit && outcome.seen === 'pass' && failing(sound(design)).length > 0) return [];
       const missed = outcome.seen === 'pass' && (due === 'fail' || due === 'care');
       return [{ ...head, ...outcome, ...(missed ? { elsewhere: othersOf(planted.pair, design) } : {}) }];
     } catch (fault) {

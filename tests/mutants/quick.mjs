@@ -16,7 +16,7 @@ import { tell } from './tell.mjs';
 /**
  * The same mutants as run.mjs, in one process: all of an area's mutants stand side by side in one script with its tests,
  * one is switched on at a time, and only the tests that reach it are run, the quick ones first. What lies below the
- * area is loaded once. Some hundred times quicker than starting the runner for each; what is left alive here is left
+ * area is loaded once. Much quicker than starting the runner for each; what is left alive here is left
  * alive there.
  */
 const AREAS = {
