@@ -118,7 +118,9 @@ describe('the handout', () => {
     expect(readFileSync(path, 'utf8')).toBe(handoutHtml(lessons.slice(0, 1)));
     expect(await lesson('1', { html: path, answer: true })).toBe(0);
     expect(readFileSync(path, 'utf8')).toBe(answersHtml(lessons.slice(0, 1), pageOf));
-    await expect(lesson('1', { html: join(folder, 'no/such/folder.html') })).rejects.toThrow('no such folder');
+    await expect(lesson('1', { html: join(folder, 'no/such/folder.html') })).rejects.toThrow(
+      'no such folder',
+    );
   });
 });
 
