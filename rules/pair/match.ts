@@ -67,8 +67,8 @@ function explained(facts: Facts, match: PairMatch): { says: string; cure: string
 }
 
 const KNOWN: Readonly<Record<string, string>> = {
-  '25.4': 'inches read as millimetres',
-  '1/25.4': 'millimetres read as inches',
+  inch: 'inches read as millimetres',
+  '1/inch': 'millimetres read as inches',
   '96/72': 'points read as pixels',
   '72/96': 'pixels read as points',
   'px/mm': 'pixels (96 to the inch) read as millimetres',

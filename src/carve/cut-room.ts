@@ -43,10 +43,24 @@ export function farthestRoom(
   const cy = away.y + away.ny * want;
   const hit = tree.nearest(cx, cy, Math.max(0, want - NOTHING) ** 2, i);
   if (hit < 0) return away.d + r - legal;
-  const first = climb(tree, side, x, y, r, legal, away, [i, hit]);
-  if (first >= 0) return first;
-  const found = fromElsewhere(tree, side, x, y, r, legal, first, lowest, i);
+  const found = fromWalls(tree, side, x, y, r, legal, lowest, away, [i, hit]);
   return found > lowest || !besideHook(tree, i) ? found : fromBeside(tree, side, x, y, r, legal, lowest);
+}
+
+/** The best centre met from the walls at hand, the nearest first, and from others where that is outside the mouth. */
+function fromWalls(
+  tree: SegmentTree,
+  side: 1 | -1,
+  x: number,
+  y: number,
+  r: number,
+  legal: number,
+  lowest: number,
+  away: Away,
+  walls: readonly [number, ...number[]],
+): number {
+  const first = climb(tree, side, x, y, r, legal, away, walls);
+  return first >= 0 ? first : fromElsewhere(tree, side, x, y, r, legal, first, lowest, walls[0]);
 }
 
 /** An edge so short is a hook that rounding has left in an outline rather than a wall, mm. */
@@ -76,9 +90,7 @@ function fromBeside(
     const [px, py] = [x + 2 * HOOK * Math.cos((k * Math.PI) / 4), y + 2 * HOOK * Math.sin((k * Math.PI) / 4)];
     const i = tree.nearest(px, py);
     const away = awayFrom(tree, side, i, px, py);
-    const first = climb(tree, side, px, py, r, legal, away, [i]);
-    const there = first >= 0 ? first : fromElsewhere(tree, side, px, py, r, legal, first, lowest, i);
-    best = Math.max(best, there - 2 * HOOK);
+    best = Math.max(best, fromWalls(tree, side, px, py, r, legal, lowest, away, [i]) - 2 * HOOK);
   }
   return best;
 }

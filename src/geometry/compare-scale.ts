@@ -32,8 +32,8 @@ export const NO_SCALE: Scale = { x: 1, y: 1, uniform: 1, residual: 0 };
  * dots for millimetres.
  */
 const MIX_UPS: readonly (readonly [string, number])[] = [
-  ['25.4', MM_PER_INCH],
-  ['1/25.4', 1 / MM_PER_INCH],
+  ['inch', MM_PER_INCH],
+  ['1/inch', 1 / MM_PER_INCH],
   ['96/72', 96 / 72],
   ['72/96', 72 / 96],
   ['96/90', 96 / 90],

@@ -58,7 +58,7 @@ function heading({ answer, facts, ...plan }: Recut, ink: Ink, width: number): st
 export function recutSentence(plan: Recut): string {
   const { answer, growth, deeper, facts } = plan;
   const length = facts.length;
-  const todo =
+  const advice =
     deeper.taken > 0
       ? `Grow the outline by ${length(growth.taken)} all round and cut the pocket ${length(deeper.taken)} deeper`
       : `Grow the outline by ${length(growth.taken)} all round and cut the pocket as deep as before`;
@@ -66,17 +66,17 @@ export function recutSentence(plan: Recut): string {
     case 'sound':
       return 'By what you say nothing is wrong with the pocket: nothing is glued in, nothing is hurt, and it is as deep as meant. A new plug from the drawing there is will do.';
     case 'saved':
-      return `${todo}: nothing of the first cut is left then, and the new pair passes every check.`;
+      return `${advice}: nothing of the first cut is left then, and the new pair passes every check.`;
     case 'care':
-      return `${todo}: nothing of the first cut is left then. The new pair passes with care; what is marked CLOSE or NOT SEEN wants a look before the cut.`;
+      return `${advice}: nothing of the first cut is left then. The new pair passes with care; what is marked CLOSE or NOT SEEN wants a look before the cut.`;
     case 'unknown':
-      return `${todo}, and nothing of the first cut is left; but the job does not say enough to tell whether the new pair closes.`;
+      return `${advice}, and nothing of the first cut is left; but the job does not say enough to tell whether the new pair closes.`;
     case 'lost':
-      return lostSentence(plan, todo);
+      return lostSentence(plan, advice);
   }
 }
 
-function lostSentence(plan: Recut, todo: string): string {
+function lostSentence(plan: Recut, advice: string): string {
   const { takesAll, left, growth, deeper, facts } = plan;
   if (!takesAll) {
     const least = `The least that takes all of it is ${facts.length(growth.least)} of growth and ${facts.length(deeper.least)} of extra depth.`;
@@ -88,7 +88,7 @@ function lostSentence(plan: Recut, todo: string): string {
     return `Refused: to take everything the outline must grow by ${facts.length(growth.taken)}, and then land between strokes closes at the places below.`;
   if (plan.changed)
     return `Refused: to take everything the outline must grow by ${facts.length(growth.taken)}, and then parts of the drawing run into one another.`;
-  return `${todo}, and nothing of the first cut is left; but the new pair does not pass. The rows below say what would show in the wood.`;
+  return `${advice}, and nothing of the first cut is left; but the new pair does not pass. The rows below say what would show in the wood.`;
 }
 
 /** What is marked on the plan: where old wood stays, and lands that get narrow. */

@@ -114,8 +114,8 @@ describe('handedness', () => {
 describe('size', () => {
   it.each([
     [1.005, undefined],
-    [25.4, '25.4'],
-    [1 / 25.4, '1/25.4'],
+    [25.4, 'inch'],
+    [1 / 25.4, '1/inch'],
     [96 / 72, '96/72'],
     [72 / 96, '72/96'],
     [96 / 90, '96/90'],
@@ -224,7 +224,7 @@ describe('pieces', () => {
     const plug = stretched(applyRegion(FLIP, without(design(), 3)), 25.4, 25.4);
     const match = comparePair(design(), plug, TOLERANCE);
     expect(match.verdict).toBe('scaled-mirror');
-    expect(match.scale.known).toBe('25.4');
+    expect(match.scale.known).toBe('inch');
     expect(match.missing.map((m) => m.ring)).toEqual([3]);
   });
 
