@@ -15,13 +15,16 @@ export type Ranges = Readonly<Record<keyof Depth, Range>>;
 
 /** A depth beyond this is no inlay's, mm. */
 const DEEPEST = 60;
-const STEPS = 5;
-/** Depths told in a table need be found no nearer, mm. */
-const FINE = 0.05;
+/** Halvings at most; the span is told by then. */
+const STEPS = 40;
+/** Depths are set no finer, mm; the quick limits take no time and are found nearer. */
+const FINE = 0.01;
+const FINER = 1e-4;
 
 /**
  * The range of each depth that keeps every limit, with the other two at their least; undefined when not even the least
- * depths do. What depths and sizes allow is found by halving; the fit and the wood are asked there, and only when they say no, between there and the least.
+ * depths do. What depths and sizes allow is found by halving; the fit and the wood are asked there, and only when they
+ * say no, between there and the least.
  */
 export function rangesOf(space: Space): Ranges | undefined {
   const { depth: least, held } = space.at(1);
@@ -43,23 +46,22 @@ function mostOf(
   depthAt: (value: number) => Depth,
   least: number,
 ): Pick<Range, 'most' | 'mostBy'> {
-  const quick = halved(least, DEEPEST, 40, 1e-4, (value) => missed(space.quick(depthAt(value))));
+  const quick = halved(least, DEEPEST, FINER, (value) => missed(space.quick(depthAt(value))));
   const dear = missed(space.held(depthAt(quick.most)));
   if (dear === undefined) return { most: quick.most, mostBy: quick.by };
-  const found = halved(least, quick.most, STEPS, FINE, (value) => missed(space.held(depthAt(value))));
+  const found = halved(least, quick.most, FINE, (value) => missed(space.held(depthAt(value))));
   return { most: found.most, mostBy: found.by ?? dear };
 }
 
 function halved(
   from: number,
   to: number,
-  steps: number,
   fine: number,
   missedAt: (value: number) => Held | undefined,
 ): { readonly most: number; readonly by: Held | undefined } {
   let [low, high] = [from, to];
   let by: Held | undefined;
-  for (let n = 0; n < steps && high - low > fine; n++) {
+  for (let n = 0; n < STEPS && high - low > fine; n++) {
     const middle = (low + high) / 2;
     const found = missedAt(middle);
     if (found === undefined) low = middle;

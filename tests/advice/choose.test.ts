@@ -5,10 +5,11 @@ import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { choose, marginOf } from '../../src/advice/choose.ts';
 import { chosenFile, chosenPath } from '../../src/advice/choose-file.ts';
-import { rangesOf } from '../../src/advice/choose-range.ts';
+import { missed, rangesOf } from '../../src/advice/choose-range.ts';
 import { jobWith, spaceOf } from '../../src/advice/choose-space.ts';
 import { readArtwork } from '../../src/artwork/read.ts';
 import { type Facts, factsOf } from '../../src/carve/facts.ts';
+import { runJobFile } from '../../src/cli/run.ts';
 import { loadClipper } from '../../src/geometry/combine.ts';
 import { readJob } from '../../src/job/job.ts';
 import type { Bit } from '../../src/job/schema.ts';
@@ -41,6 +42,19 @@ describe('the ranges of a leaf without narrow places', () => {
     // 2 to sand and 0.3 that the plug may stand proud of it.
     expect(space.depthFor(1).mating).toBeCloseTo(2.3, 9);
     expect(space.matingBy).toBe('wear.sanding');
+  });
+});
+
+describe('the range of a bit whose line ends it', () => {
+  it('is told to a hundredth: there everything is kept, and two hundredths deeper it is not', async () => {
+    const { facts } = await runJobFile('samples/kingfisher/kingfisher.dryfit.yaml');
+    const space = spaceOf(facts, { ...facts.job.bit, angle: degrees(60) }, 'wanted');
+    const mating = rangesOf(space)?.mating;
+    expect(mating?.mostBy?.id).toBe('fit.spread');
+    const lostAt = (more: number) =>
+      missed(space.held({ ...space.depthFor(1), mating: (mating?.most ?? 0) + more }));
+    expect(lostAt(0)).toBeUndefined();
+    expect(lostAt(0.02)?.id).toBe('fit.spread');
   });
 });
 
