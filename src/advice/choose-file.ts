@@ -4,10 +4,9 @@ import { cutOtherwise, type Facts } from '../carve/facts.ts';
 import { type CheckedJob, checkJob } from '../engine/checked.ts';
 import { readDocument, type WrittenMap } from '../job/document.ts';
 import { type Job, readJob } from '../job/job.ts';
+import { withEntries, yamlOf } from '../job/rewritten.ts';
 import type { Bit } from '../job/schema.ts';
 import { type LengthStyle, toDegrees, toInches } from '../units.ts';
-
-import { withEntries, yamlOf } from './recut-files.ts';
 
 export interface ChosenFile {
   readonly path: string;

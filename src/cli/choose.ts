@@ -7,7 +7,7 @@ import { chooseText } from '../report/choose.ts';
 import { chooseJson } from '../report/choose-json.ts';
 import { EXIT } from './exit.ts';
 import { readText } from './files.ts';
-import { writeAll } from './recut-files.ts';
+import { writeAll } from './new-files.ts';
 import { runJobFile } from './run.ts';
 import { say } from './say.ts';
 import { screen } from './terminal.ts';

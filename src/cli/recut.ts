@@ -11,7 +11,7 @@ import { recutJson } from '../report/recut-json.ts';
 import { recutPlan } from '../report/recut-plan.ts';
 import { EXIT } from './exit.ts';
 import { readBytes, readText } from './files.ts';
-import { folderFor, type NewFile, writeAll } from './recut-files.ts';
+import { folderFor, type NewFile, writeAll } from './new-files.ts';
 import { say } from './say.ts';
 import { screen } from './terminal.ts';
 

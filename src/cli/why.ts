@@ -10,7 +10,7 @@ import { whyJson } from '../report/why-json.ts';
 import { askAll } from './ask.ts';
 import { EXIT } from './exit.ts';
 import { readBytes, readText } from './files.ts';
-import { writeAll } from './recut-files.ts';
+import { writeAll } from './new-files.ts';
 import { say } from './say.ts';
 import { screen } from './terminal.ts';
 import { seenText, WHY_QUESTIONS } from './why-questions.ts';
