@@ -1,10 +1,10 @@
 import { xor } from './combine.ts';
-import { type Growth, growthAt, growthOf } from './compare-growth.ts';
+import { type Grown, type Growth, growthAt, growthOf } from './compare-growth.ts';
 import { type PieceDiff, type PieceEdit, type PieceMove, piecesOf } from './compare-pieces.ts';
 import { NO_SCALE, type Scale, scaleOf } from './compare-scale.ts';
-import { apply, applyRegion, invert, matrixOf } from './motion.ts';
+import { apply, applyRegion, compose, invert, matrixOf } from './motion.ts';
 import { area } from './region.ts';
-import { type Registered, type Registration, registration } from './register.ts';
+import { fitAt, type Registered, type Registration, registration } from './register.ts';
 import { DEVIATION_GIVE } from './register-deviation.ts';
 import { type Outline, outlineOf } from './register-outline.ts';
 import { reversed, ringBox, signedArea } from './ring.ts';
@@ -133,12 +133,26 @@ interface Story {
 
 /** The answer for a pair that no mirror explains, as it is or resized. */
 function explain(found: Found, mirrored: readonly Story[]): PairMatch {
-  const copied = storiesOf(found, found.copy, false);
-  const whole = copied.find((s) => s.residual <= found.tolerance);
-  if (whole !== undefined) return told(found, whole);
-  if (insideOut(found)) return { ...bare(found, mirrored[0]), verdict: 'inside-out' };
-  const best = [...mirrored, ...copied].reduce((x, y) => (y.alike > x.alike + CLEARLY_MORE ? y : x));
-  return best.alike < SAME_DESIGN ? { ...bare(found, best), verdict: 'different' } : told(found, best);
+  const own = registration(found.a, found.a, { reflect: true }).least;
+  // Of a design that is its own mirror image a copy is a mirror, so nobody is told to turn it over.
+  const over = own.deviation <= found.tolerance ? turnedOver(found, own.motion) : undefined;
+  const others = over === undefined ? storiesOf(found, found.copy, false) : storiesOf(found, over, true);
+  const all =
+    over && over.least.deviation < found.mirror.least.deviation ? { ...found, mirror: over } : found;
+  const whole = others.find((s) => s.residual <= found.tolerance);
+  if (whole !== undefined) return told(all, whole);
+  if (insideOut(found)) return { ...bare(all, mirrored[0]), verdict: 'inside-out' };
+  const best = [...mirrored, ...others].reduce((x, y) => (y.alike > x.alike + CLEARLY_MORE ? y : x));
+  return best.alike < SAME_DESIGN ? { ...bare(all, best), verdict: 'different' } : told(all, best);
+}
+
+/** How the plug lies as a copy, followed by what lays the pocket on itself turned over. */
+function turnedOver({ a, b, copy: { least, settled, hopeful } }: Found, own: Motion): Registration {
+  return {
+    least: fitAt(a, b, compose(own, least.motion)),
+    settled: { ...settled, motion: compose(own, settled.motion) },
+    hopeful: hopeful.map((motion) => compose(own, motion)),
+  };
 }
 
 /** The answer with the places that the story leaves over. */
@@ -181,10 +195,11 @@ function bare({ a, mirror, copy }: Found, story: Story): PairMatch {
 }
 
 /** The readings of the pair with this handedness, the one that leaves least over first. */
-function storiesOf({ a, b, tolerance }: Found, fit: Registration, reflect: boolean): readonly Story[] {
+function storiesOf(found: Found, fit: Registration, reflect: boolean): readonly Story[] {
+  const { a, b, tolerance } = found;
   const name = reflect ? 'mirror' : 'copy';
   const { motion } = fit.settled;
-  const grownBy = growthOf(a, b, fit.least.motion);
+  const grownBy = bestGrowth(found, fit);
   const { growth } = grownBy;
   const alike = alikeOf(a, b, motion, tolerance);
   const scaled = scaleOf(a, b, reflect, motion, tolerance);
@@ -223,6 +238,15 @@ function storiesOf({ a, b, tolerance }: Found, fit: Registration, reflect: boole
     residual: Math.abs(growth.by) > tolerance / 2 ? growth.residual : Number.POSITIVE_INFINITY,
   };
   return [rigid, ...[resized, grown].sort((x, y) => x.residual - y.residual)];
+}
+
+/** A growth moves sharp corners alike in every turn of a nearly symmetric design; only one turn leaves nothing over. */
+function bestGrowth({ a, b, tolerance }: Found, { least, hopeful }: Registration): Grown {
+  const first = growthOf(a, b, least.motion);
+  if (first.growth.residual <= tolerance / 10) return first;
+  return hopeful
+    .map((motion) => growthOf(a, b, motion))
+    .reduce((x, y) => (y.growth.residual < x.growth.residual ? y : x), first);
 }
 
 function reallyScaled(scale: Scale, size: number, tolerance: number): boolean {

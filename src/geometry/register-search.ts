@@ -16,7 +16,8 @@ export const WIDE_GUESSES = 64;
 /** Guesses tried after one that comes close: a design may nearly, but not quite, be its own turned image. */
 const MORE_AFTER_CLOSE = 4;
 const HALF_WAY = 12;
-const FINALISTS = 4;
+/** A design may nearly be its own image in as many turns, and only the last of them tells which one is right. */
+const FINALISTS = 8;
 /** A fit this close, as part of the design's size, ends the search when the caller names no distance. */
 const CLOSE = 1e-4;
 
@@ -59,10 +60,7 @@ export function candidates(pocket: Outline, plug: Outline, options: SearchOption
     ...byLikeRings(pocket, plug, reflect),
     ...byShadows(pocket, plug, reflect),
   ];
-  return distinct([...first, ...bestOf(pocket, plug, more, close, FINALISTS)], pocket).slice(
-    0,
-    FINALISTS + 2,
-  );
+  return foremost([...first, ...bestOf(pocket, plug, more, close, FINALISTS)], pocket, FINALISTS);
 }
 
 /** Guesses that after a first settling are off by this part of the design's size are not the same design. */
@@ -108,13 +106,10 @@ export function bestOf(
     fitting.push(whole);
   }
   if (fitting.length > 0) return distinct(fitting, pocket);
-  const fewer = distinct(rough, pocket).slice(0, HALF_WAY);
-  const better = distinct(
-    fewer.map((s) => settle(pocket, plug, s.motion, 5, stride)),
-    pocket,
-  );
+  const fewer = foremost(rough, pocket, HALF_WAY);
+  const better = fewer.map((s) => settle(pocket, plug, s.motion, 5, stride));
   return distinct(
-    better.slice(0, finalists).map((s) => settle(pocket, plug, s.motion, 12, full)),
+    foremost(better, pocket, finalists).map((s) => settle(pocket, plug, s.motion, 12, full)),
     pocket,
   );
 }
@@ -130,6 +125,20 @@ export function betterOf(a: Settled, b: Settled): number {
   return Math.abs(difference) > 1e-3 * (1 + a.cost + b.cost)
     ? difference
     : Math.abs(a.motion.angle) - Math.abs(b.motion.angle) || difference;
+}
+
+/**
+ * At most `count` distinct ones, the best first. Every turn is heard once before any is heard again: a plug that has
+ * grown costs about the same in each turn of a design that is nearly its own image.
+ */
+function foremost(found: readonly Settled[], pocket: Outline, count: number): readonly Settled[] {
+  const all = distinct(found, pocket);
+  const near = 1e-2;
+  const heard: Settled[] = [];
+  for (const s of all)
+    if (heard.every((h) => Math.abs(wrapAngle(h.motion.angle - s.motion.angle)) > near)) heard.push(s);
+  const rest = all.filter((s) => !heard.includes(s));
+  return [...heard, ...rest].slice(0, count).sort(betterOf);
 }
 
 /** Leaves out what lies within a thousandth of the design of something better. */

@@ -44,6 +44,8 @@ export interface Registration {
   readonly least: Registered;
   /** Most of the outline on the other: how the plug lies when missing, extra or moved pieces are passed over. */
   readonly settled: Settled;
+  /** All that lay about as well before polishing, such as the turns of a design that is nearly its own image. */
+  readonly hopeful: readonly Motion[];
 }
 
 /**
@@ -61,6 +63,7 @@ export function registration(pocket: Outline, plug: Outline, options: RegisterOp
     return {
       least: fitAt(pocket, plug, still),
       settled: { motion: still, cost: Number.POSITIVE_INFINITY, most: Number.POSITIVE_INFINITY },
+      hopeful: [],
     };
   }
   const same = sameOutlines(pocket, plug, options.reflect);
@@ -70,16 +73,21 @@ export function registration(pocket: Outline, plug: Outline, options: RegisterOp
   // Far worse ones cannot become the best by the small moves of polishing.
   const least = found.reduce((most, s) => Math.min(most, s.most), Number.POSITIVE_INFINITY);
   if (options.apart === true && least > UNLIKE * pocket.size)
-    return { least: fitAt(pocket, plug, settled.motion), settled };
+    return { least: fitAt(pocket, plug, settled.motion), settled, hopeful: [] };
   const hopeful = found.filter((s) => s.most <= 2 * least);
   if (hopeful.length === 1)
     return {
       least: polishAll(pocket, plug, hopeful[0].motion, options.quick === true ? 1 : ROUNDS),
       settled,
+      hopeful: [],
     };
   const polished = hopeful.map((s) => polish(pocket, plug, s.motion, placesOf(pocket, plug), 4));
   const best = polished.reduce((a, b) => (beats(b, a) ? b : a));
-  return { least: polishAll(pocket, plug, best.motion), settled };
+  return {
+    least: polishAll(pocket, plug, best.motion),
+    settled,
+    hopeful: polished.map(({ motion }) => motion),
+  };
 }
 
 function registeredSame({ motion, deviation, at }: SameOutlines): Registration {
@@ -87,6 +95,7 @@ function registeredSame({ motion, deviation, at }: SameOutlines): Registration {
   return {
     least: { motion, deviation, at, plugAt, from: 'plug' },
     settled: { motion, cost: 0, most: deviation },
+    hopeful: [],
   };
 }
 

@@ -86,6 +86,29 @@ describe('handedness', () => {
     expect(comparePair(nearly, applyRegion(FLIP, nearly), TOLERANCE).verdict).toBe('mirror');
   });
 
+  it('a moved piece does not make a copy of a plug whose design is its own mirror image', () => {
+    // A face with two eyes and a mouth on its axis; of the plug's the mouth has slipped. Whatever is drawn elsewhere
+    // off its axis by less than the tolerance, the sides may be exchanged.
+    const face = (mouthX: number, mouthY: number): Region =>
+      regionOf(
+        circle(60, 60, 55, 160),
+        reversed(circle(40, 45.03, 8, 60)),
+        reversed(circle(80, 45, 8, 60)),
+        reversed(circle(mouthX, mouthY, 14, 60)),
+      );
+    for (const [x, y] of [
+      [0.9, 0.3],
+      [-0.9, 0.3],
+      [0.1, 1],
+      [-0.6, -0.7],
+    ] as const) {
+      const plug = applyRegion(FLIP, face(60 + x, 85 + y));
+      const match = comparePair(face(60, 85), plug, TOLERANCE);
+      expect(match.verdict).toBe('mirror');
+      expect(match.moved.map(({ at }) => at[1])).toEqual([expect.closeTo(85, 0)]);
+    }
+  });
+
   it('a frame with the design cut out of it is inside out', () => {
     const frame = regionOf(square(-40, -40, 320), ...design().rings.map(reversed));
     expect(comparePair(design(), applyRegion(FLIP, frame), TOLERANCE).verdict).toBe('inside-out');
@@ -166,6 +189,35 @@ describe('size', () => {
     const match = comparePair(design(), applyRegion(FLIP, grow(design(), 0.01)), TOLERANCE);
     expect(match.verdict).toBe('mirror');
     expect(match.growth.by).toBeCloseTo(0.01, 3);
+  });
+});
+
+describe('a design that is nearly its own image in every quarter turn', () => {
+  // A die's five: square with round corners, its pips off the exact places by some hundredths.
+  const off = seeded(11);
+  const slip = (v: number): number => v + 0.06 * (2 * off() - 1);
+  const die = grow(
+    regionOf(
+      square(15, 15, 130),
+      ...[
+        [45, 45],
+        [115, 45],
+        [80, 80],
+        [45, 115],
+        [115, 115],
+      ].map(([x, y]) => reversed(circle(slip(x as number), slip(y as number), 14, 200))),
+    ),
+    -1,
+  );
+
+  it.each([0.15, 0.5, -0.5])('has grown by %s, wherever the plug lies', (by) => {
+    const random = seeded(5);
+    for (let k = 0; k < 4; k++) {
+      const plug = applyRegion(anyMotion(random, true), grow(die, by));
+      const match = comparePair(die, plug, TOLERANCE);
+      expect(match.verdict).toBe('grown-mirror');
+      expect(match.growth.by).toBeCloseTo(by, 2);
+    }
   });
 });
 
