@@ -1,6 +1,7 @@
 import { subtract, union, xor } from '../../src/geometry/combine.ts';
 import { SegmentTree } from '../../src/geometry/nearest.ts';
 import { grow } from '../../src/geometry/offset.ts';
+import { area } from '../../src/geometry/region.ts';
 import { boxOf, signedArea } from '../../src/geometry/ring.ts';
 import type { Point, Region } from '../../src/geometry/shapes.ts';
 import { type Design, PAGE, piecesOf } from './designs.ts';
@@ -66,6 +67,12 @@ export function box(left: number, top: number, width: number, height: number): R
   return {
     rings: [Float64Array.of(left, top, left + width, top, left + width, top + height, left, top + height)],
   };
+}
+
+/** Whether a disc of this radius, mm, reaches all of a design, and all round it. */
+function takesDisc(region: Region, radius: number): boolean {
+  const lost = [-radius, radius].map((by) => Math.abs(area(grow(grow(region, by), -by)) - area(region)));
+  return Math.max(...lost) < 0.1;
 }
 
 /** The middle of some outlines, and how far they go from there. */
@@ -653,16 +660,23 @@ export const CATALOGUE: readonly FaultKind[] = [
       [4, 'fail'],
     ],
   ),
-  setting(
-    'tip flat',
-    'bit.tip-flat',
-    ['bit.tip', 'bit.between', 'fit.proud', 'fit.rim'],
-    [
-      // A rounded design has no place finer than twice this tip.
-      [1, 'either'],
-      [3, 'fail'],
-    ],
-  ),
+  {
+    ...setting(
+      'tip flat',
+      'bit.tip-flat',
+      ['bit.tip', 'bit.between', 'fit.proud', 'fit.rim'],
+      [
+        // A rounded design has no place finer than twice this tip.
+        [1, 'either'],
+        [3, 'fail'],
+      ],
+    ),
+    // A die with broad round pips takes even the widest tip.
+    plant: ({ region, ...design }, size) =>
+      takesDisc(region, size / 2)
+        ? undefined
+        : { pair: { ...sound({ region, ...design }), job: { ...job, 'bit.tip-flat': size } } },
+  },
   setting(
     'saw kerf',
     'saw.kerf',

@@ -27,6 +27,7 @@ export const PLACE = 1;
 /** Plants one kind of fault at all its sizes into one design. */
 export function tryFault(kind: FaultKind, design: Design, seed: number): readonly Trial[] {
   const alone = new Set(blamed(sound(design), kind.checks).map(keyOf));
+  const ofFit = kind.checks.every((id) => id.startsWith('fit.'));
   return kind.sizes.flatMap(([size, due]) => {
     const planted = kind.plant(design, size, randomFrom(seed));
     if (planted === undefined) return [];
@@ -34,13 +35,14 @@ export function tryFault(kind: FaultKind, design: Design, seed: number): readonl
       planted.whole === undefined ? alone : new Set(blamed(planted.whole, kind.checks).map(keyOf));
     // Where the pair is blamed without the fault, that nothing is due cannot be seen.
     if (due === 'nothing' && standing.size > 0) return [];
+    // A plug that something of the design's own holds up shows its line at whatever is added as well.
+    if (due === 'nothing' && ofFit && proud(sound(design)) > HOME) return [];
     const head = { fault: kind.name, size, due, design: design.name };
     try {
       const fresh = blamed(planted.pair, kind.checks).filter((reading) => !standing.has(keyOf(reading)));
       const outcome = outcomeOf(fresh, planted);
       // The fit is told by its worst place alone, and not at all where wood is left standing: behind a failure that the
       // design has of its own, this one is not seen.
-      const ofFit = kind.checks.every((id) => id.startsWith('fit.'));
       if (ofFit && outcome.seen === 'pass' && failing(sound(design)).length > 0) return [];
       const missed = outcome.seen === 'pass' && (due === 'fail' || due === 'care');
       return [{ ...head, ...outcome, ...(missed ? { elsewhere: othersOf(planted.pair, design) } : {}) }];
@@ -57,6 +59,16 @@ export function blamed(pair: Pair, checks?: readonly string[]): readonly JudgedR
   return RULES.filter((rule: Rule) => checks === undefined || checks.includes(rule.id))
     .flatMap((rule) => judgeCheck(rule, rule.measure(facts)).readings)
     .filter((reading) => reading.outcome !== 'pass');
+}
+
+/** A plug that stands no higher than this is home, mm. */
+const HOME = 0.01;
+
+/** How far the plug of a pair stands proud, mm. */
+function proud(pair: Pair): number {
+  const rule = RULES.find(({ id }) => id === 'fit.proud') as Rule;
+  const { readings } = judgeCheck(rule, rule.measure(factsOfPair(pair)));
+  return Math.max(0, ...readings.map(({ measured }) => measured.value));
 }
 
 /** The checks that fail the pair and pass the sound design. */
