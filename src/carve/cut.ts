@@ -60,15 +60,20 @@ export function makeCut(setup: CutSetup): Cut {
   const real = profileOf(setup.tool);
   const nominal = nominalOf(setup.tool);
   const { tree, side, start, flat } = setup;
-  const sameCone = real.t === nominal.t && real.ball === 0 && nominal.ball === 0;
-  const wall = sameCone
+  const plain = sameCone({ real, nominal });
+  const wall = plain
     ? (x: number, y: number) =>
         start + farthestRoom(tree, side, x, y, real.r, nominal.r, -start * real.t) / real.t
     : (x: number, y: number) => start + depthAlongPath(tree, side, x, y, real, nominal, flat);
-  const depth = sameCone
+  const depth = plain
     ? (x: number, y: number) => Math.max(0, Math.min(wall(x, y), start + flat))
     : (x: number, y: number) => Math.max(0, wall(x, y));
   return { setup, real, nominal, depth, wall, room: (x, y) => signedRoom(tree, side, x, y) };
+}
+
+/** Whether a bit with straight sides follows paths made for its own slope: then all sections are offsets. */
+export function sameCone({ real, nominal }: Pick<Cut, 'real' | 'nominal'>): boolean {
+  return real.t === nominal.t && real.ball === 0 && nominal.ball === 0;
 }
 
 export function profileOf(tool: ToolShape): Profile {

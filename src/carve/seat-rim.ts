@@ -1,14 +1,14 @@
 import type { Point } from '../geometry/shapes.ts';
+import { sameCone } from './cut.ts';
 import { spotsAlong } from './cut-disc.ts';
 import { farthestRoom } from './cut-room.ts';
 import type { GapAt, Pair, Seat } from './fit.ts';
 import { heightAt, sideways } from './seat-pose.ts';
+import { nearestWood } from './seat-wood.ts';
 
 /** How near to the mouth a point must be to count as on it, mm. */
 const ON_THE_RIM = 1e-4;
 const CORNER = 0.1;
-/** Depth of fill in a notch, mm sideways, that makes the plug's section round there. */
-const FILLED = 1e-6;
 /** A gap is told up to this many times what the wall has drawn back. */
 const FARTHEST = 10;
 /** A gap wider than this is no line any more, mm: then only the outlines tell it, not corners or filled notches. */
@@ -55,23 +55,28 @@ function mouthFrom(
 
 /**
  * Distance from a point of the rim to the plug's wood in the board's face, mm; 0 where they touch. Beside a plain
- * wall that is the wall's own distance. A raised plug's corner draws back further than its walls, so there the
- * nearest point of the plug's section is sought. Where the bit has filled a notch of the plug the section is round,
- * and the wall's distance is the true one again.
+ * wall that is the wall's own distance, and never less. A raised plug's corner draws back further than its walls: there
+ * the drawn outline, drawn back all round, tells the nearest wood. Where the bit has filled a notch nearby there is
+ * more wood than that, and the nearest of it is sought among what the bit has cut.
  */
 export function gapAt(pair: Pair, s: Seat, at: Point): number {
   const { plug } = pair;
   const [vx, vy] = sideways(pair, s, at[0], at[1], 0);
   const [x, y] = [at[0] - vx, at[1] - vy];
   const height = heightAt(pair, s, at[0], at[1]);
-  const room = plug.room(x, y);
   const hopeless = height * plug.real.t > HOPELESS;
-  const wall = hopeless ? plug.setup.start + room / plug.real.t : plug.wall(x, y);
+  const wall = hopeless ? plug.setup.start + plug.room(x, y) / plug.real.t : plug.wall(x, y);
   const beside = (wall - pair.mating + height) * plug.real.t;
   if (beside <= 0) return 0;
-  const filled = plug.real.ball === 0 && (plug.setup.start - wall) * plug.real.t + room > FILLED;
-  const inset = beside - room;
-  if (filled || inset <= 0 || beside > HOPELESS) return beside;
-  const nearest = -farthestRoom(pair.plugTree, 1, x, y, 0, inset, -FARTHEST * inset);
-  return Math.max(beside, Math.min(nearest, FARTHEST * inset));
+  if (hopeless || beside > HOPELESS) return beside;
+  const level = pair.mating - height;
+  const inset = (plug.setup.start - level) * plug.real.t;
+  const farthest = FARTHEST * Math.max(inset, beside);
+  if (!sameCone(plug)) return nearestWood(plug, level, x, y, farthest);
+  if (inset <= 0) return plug.real.r === 0 ? beside : nearestWood(plug, level, x, y, farthest);
+  const nearest = -farthestRoom(pair.plugTree, 1, x, y, 0, inset, -farthest);
+  const drawn = Math.max(beside, Math.min(nearest, farthest));
+  if (plug.real.r === 0 || drawn <= beside + ON_THE_RIM) return drawn;
+  const wood = nearestWood(plug, level, x, y, drawn);
+  return wood < drawn - ON_THE_RIM ? wood : drawn;
 }

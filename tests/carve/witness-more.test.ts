@@ -51,6 +51,10 @@ describe('against swept cuts', () => {
     ['acute triangle', 32, 0.05, 30, 0],
     ['star', 28, 0, 30, 0],
     ['rectangle', 28, 0.05, 30, 0.05],
+    ['notch', 32, 0.05, 30, 0.05],
+    ['notch', 28, 0.05, 30, 0.05],
+    ['letter with a counter', 31, 0.1, 30, 0.1],
+    ['letter with a counter', 29, 0.1, 30, 0.1],
   ] as const)(
     '%s, cut at %d deg with a tip of %f where the path means %d and %f',
     (name, angle, r, nominal, tip) => {
@@ -111,6 +115,19 @@ describe('against closed forms', () => {
       const ridge = r - (t / tn - 1) * (1 - r) - plug;
       expect(Math.abs(sideways(round(1, 30)) - ridge), `ridge ${r}`).toBeLessThan(0.003);
     }
+  });
+
+  it.each([29.999, 30.001])('a bit of %d deg where the path means 30 lifts as one of 30 does', (angle) => {
+    for (const [name, outline] of Object.entries(SHAPES))
+      for (const r of [0.03, 0.06, 0.1]) {
+        // Where the bit does not get between the parts at all there is no fit.
+        if (name === 'two close islands' && r > 0.09) continue;
+        const region = { rings: ringsOf(outline) };
+        const flats = { tipFlat: 2 * r, toolpathTipFlat: 2 * r };
+        const own = levelOf(region, { halfAngle: degrees(15), ...flats }, SMALL);
+        const tool = { halfAngle: degrees(angle / 2), toolpathHalfAngle: degrees(15), ...flats };
+        expect(Math.abs(levelOf(region, tool, SMALL) - own) * slope(30), `${name} ${r}`).toBeLessThan(0.002);
+      }
   });
 
   it.each([
