@@ -1,4 +1,5 @@
 import type { Facts } from '../src/carve/facts.ts';
+import { RIM_GIVE } from '../src/carve/fit.ts';
 import type { Mend } from '../src/carve/fit-mends.ts';
 import { toDegrees } from '../src/units.ts';
 
@@ -10,7 +11,8 @@ export function fitCure(facts: Facts): { readonly cure?: string } {
   const told = kinds.map((kind) =>
     gentlest(
       mends.filter((mend) => mend.kind === kind),
-      facts.limit('rim-gap-most'),
+      // A line that may be as wide as its limit is not passed.
+      Math.max(0, facts.limit('rim-gap-most') - RIM_GIVE),
     ),
   );
   const text = told
@@ -44,13 +46,14 @@ function gentlest(mends: readonly Mend[], enough: number): Mend {
 const BY_MOST: ReadonlySet<Mend['kind']> = new Set(['smaller-tip', 'shallower-mating']);
 
 function mendText(facts: Facts, mend: Mend): string {
-  const { kind, value, at } = mend;
+  const { kind, value, at, others = 0 } = mend;
   const where = at === undefined ? '' : ` at ${facts.length(at[0])}, ${facts.length(at[1])}`;
   const what: Readonly<Record<Mend['kind'], () => string>> = {
     'smaller-tip': () =>
       value === 0 ? 'a bit with a sharp point' : `a bit with a tip flat of ${facts.length(value)}`,
     'shallower-mating': () => `a plug start depth of ${facts.length(value)}`,
-    'open-notch': () => `the notch${where} opened to ${Math.ceil(toDegrees(value))} degrees`,
+    'open-notch': () =>
+      `the notch${where}${others === 0 ? '' : ` and ${others} more`} opened to ${Math.ceil(toDegrees(value))} degrees`,
     'deeper-pocket': () => `a pocket flat depth of ${facts.length(value)}`,
     'deeper-plug': () => `a plug flat depth of ${facts.length(value)}`,
     'larger-drawing': () => `both drawings ${value.toFixed(2)} times as large`,

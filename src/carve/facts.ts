@@ -116,7 +116,7 @@ function factsOfDrawn(job: Job, drawn: Drawn): Facts {
       // A line that may be as wide as its limit is not passed, so it has its mends too.
       const wanted = Math.max(0, limit('rim-gap-most') - RIM_GIVE);
       const rise = wanted / Math.tan(job.plugBit.angle / 2);
-      return mendsFor(made.pair, made.fit, rise, made.touching.places);
+      return mendsFor(made.pair, made.fit, rise, wanted);
     }),
     fitSpread: once(() => {
       const made = fitted();

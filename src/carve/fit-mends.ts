@@ -1,9 +1,7 @@
 import type { Point, Region, Ring } from '../geometry/shapes.ts';
 import type { ToolShape } from './cut.ts';
-import { type Contact, type Fit, type FitInput, liftAt, type Pair, withInput } from './fit.ts';
-import { notchAngleFor, startFreeOfStroke } from './fit-forms.ts';
-import { placesOf } from './seat.ts';
-import type { Place } from './seat-places.ts';
+import { asPressed, type Contact, type Fit, type FitInput, type Pair, withInput } from './fit.ts';
+import { seatPair } from './seat.ts';
 
 export type MendKind =
   | 'smaller-tip'
@@ -23,10 +21,17 @@ export interface Mend {
   readonly value: number;
   /** The place it is for, when it is for one. */
   readonly at?: Point | undefined;
+  /** How many other places it changes alike. */
+  readonly others?: number | undefined;
   /** How high the plug then stands when it goes straight down, mm. */
   readonly level: number;
-  /** The opening that leaves along plain walls, mm. */
+  /** The widest line that then stays open at the rim once the plug has settled, mm. */
   readonly gap: number;
+}
+
+/** A change as it is tried. */
+interface Try extends Pick<Mend, 'kind' | 'value' | 'at' | 'others'> {
+  readonly input: FitInput;
 }
 
 /** A change must take at least this share off the lift to be worth telling. */
@@ -37,91 +42,85 @@ const TIPS = [0.5, 0.25, 0] as const;
 const MOST_LARGER = 2;
 
 /**
- * Changes that lower the plug towards `wanted` mm of lift, each run through the model; those that do not help are
- * left out. The best come first. Making the plug's outline smaller is never among them: it moves the seat and leaves
- * the gap.
+ * Changes that lower the plug towards `wanted` mm of lift and close the rim towards `wantedGap` mm, each run through
+ * the model as a check of the changed pair would be; those that do not help are left out. The best come first. Making
+ * the plug's outline smaller is never among them: it moves the seat and leaves the gap.
  */
-export function mendsFor(
-  pair: Pair,
-  fit: Fit,
-  wanted: number,
-  places: readonly Place[] = placesOf(pair),
-): readonly Mend[] {
-  if (!(fit.level > wanted)) return [];
-  const tries = [
-    ...tipMends(pair, places),
-    ...depthMends(pair, fit),
-    ...notchMends(pair, fit, wanted),
-    ...sizeMends(pair, fit),
-  ];
-  const helpful = tries.filter((m) => m.level < fit.level * (1 - WORTH));
+export function mendsFor(pair: Pair, fit: Fit, wanted: number, wantedGap: number): readonly Mend[] {
+  const open = asPressed(fit).widest?.gap ?? 0;
+  if (!(fit.level > wanted || open > wantedGap)) return [];
+  const others = [...depthTries(pair, fit), ...notchTries(pair, fit, wanted), ...sizeTries(pair, fit)];
+  const mends = [...tipMends(pair, wantedGap), ...others.map((one) => tried(pair, one))];
+  const helpful = mends.filter(
+    (m) => m.level < fit.level * (1 - WORTH) && m.gap <= Math.max(open, wantedGap),
+  );
   return helpful.sort((a, b) => a.level - b.level || a.kind.localeCompare(b.kind));
 }
 
-function mend(pair: Pair, kind: MendKind, value: number, level: number, at?: Point): Mend {
-  const gap = Math.max(0, level) * pair.plug.real.t;
-  return at === undefined ? { kind, value, level, gap } : { kind, value, level, gap, at };
+function tried(pair: Pair, { input, ...change }: Try): Mend {
+  const fit = seatPair(withInput(pair, input));
+  return { ...change, level: fit.level, gap: Math.max(0, asPressed(fit).widest?.gap ?? 0) };
 }
 
-/** The greatest lift of a pair, straight down. */
-function levelOf(pair: Pair): number {
-  return placesOf(pair)[0]?.lift ?? Number.NaN;
-}
-
-/**
- * With a smaller tip no place holds higher than before, so places are asked from the highest down, and no further
- * than the highest answer so far.
- */
-function tipMends(pair: Pair, places: readonly Place[]): Mend[] {
+/** The largest of a few smaller tips that closes the rim, with all larger ones that were tried. */
+function tipMends(pair: Pair, wantedGap: number): Mend[] {
   const { input } = pair;
   const flat = Math.max(input.pocketTool.tipFlat, input.plugTool.tipFlat);
   if (flat === 0 || input.pocketTool.tipRadius !== undefined || input.plugTool.tipRadius !== undefined)
     return [];
-  return TIPS.map((share) => {
-    const most = flat * share;
-    const changed = withInput(pair, {
+  const mends: Mend[] = [];
+  for (const share of TIPS) {
+    const value = flat * share;
+    const changed = {
       ...input,
-      pocketTool: withTip(input.pocketTool, most),
-      plugTool: withTip(input.plugTool, most),
-    });
-    let level = Number.NEGATIVE_INFINITY;
-    for (const p of places) {
-      if (p.lift <= level) break;
-      level = Math.max(level, liftAt(changed, p.x, p.y));
-    }
-    return mend(pair, 'smaller-tip', most, level);
-  });
+      pocketTool: withTip(input.pocketTool, value),
+      plugTool: withTip(input.plugTool, value),
+    };
+    const mend = tried(pair, { kind: 'smaller-tip', value, input: changed });
+    mends.push(mend);
+    if (mend.gap <= wantedGap) break;
+  }
+  return mends;
 }
 
 function withTip(tool: ToolShape, flat: number): ToolShape {
   return { ...tool, tipFlat: Math.min(tool.tipFlat, flat) };
 }
 
-function depthMends(pair: Pair, fit: Fit): Mend[] {
-  const { input } = pair;
-  const tries: Mend[] = [];
-  const attempt = (kind: MendKind, value: number, change: Partial<FitInput>): void => {
-    if (value > 0) tries.push(mend(pair, kind, value, levelOf(withInput(pair, { ...input, ...change }))));
+function depthTries({ input, pocket }: Pair, fit: Fit): Try[] {
+  const tries: Try[] = [];
+  const add = (kind: MendKind, value: number, change: Partial<FitInput>): void => {
+    if (value > 0) tries.push({ kind, value, input: { ...input, ...change } });
   };
   const narrow = fit.tight.filter((c) => c.kind === 'narrow-stroke' && c.width !== undefined);
   if (narrow.length > 0) {
     const half = Math.min(...narrow.map((c) => (c.width as number) / 2));
-    const start = startFreeOfStroke(half, pair.pocket.real.r, pair.pocket.real.t) - input.pocketStart;
-    if (start < input.plugStart) attempt('shallower-mating', start, { plugStart: start });
+    const start = startFreeOfStroke(half, pocket.real.r, pocket.real.t) - input.pocketStart;
+    if (start < input.plugStart) add('shallower-mating', start, { plugStart: start });
   }
   if (fit.tight.some((c) => c.kind === 'floor')) {
     const flat = input.pocketFlat + fit.level;
-    attempt('deeper-pocket', flat, { pocketFlat: flat });
+    add('deeper-pocket', flat, { pocketFlat: flat });
   }
   if (fit.tight.some((c) => c.kind === 'root')) {
     const flat = input.plugFlat + fit.level;
-    attempt('deeper-plug', flat, { plugFlat: flat });
+    add('deeper-plug', flat, { plugFlat: flat });
   }
   return tries;
 }
 
+/** The greatest start depth of the plug that keeps the ridge of a stroke of half width R off its valley, mm. */
+function startFreeOfStroke(R: number, r: number, t: number): number {
+  return Math.max(0, (R - r) / t);
+}
+
+/** The angle (radians) to which a notch must open for its lift to be at most `lift` mm; pi when it never is. */
+function notchAngleFor(lift: number, r: number, t: number): number {
+  return 2 * Math.asin(1 / (1 + Math.max(0, lift * t) / r));
+}
+
 /** Opens every notch that holds higher than wanted, at once: one alone would leave the plug on the next. */
-function notchMends(pair: Pair, fit: Fit, wanted: number): Mend[] {
+function notchTries(pair: Pair, fit: Fit, wanted: number): Try[] {
   const { input } = pair;
   const notches = fit.tight.filter((c) => c.kind === 'notch' && c.alone > wanted);
   const worst = notches[0];
@@ -129,16 +128,27 @@ function notchMends(pair: Pair, fit: Fit, wanted: number): Mend[] {
   const angle = notchAngleFor(wanted, pair.plug.real.r, pair.plug.real.t);
   const pocket = opened(input.pocket, notches, angle);
   const plug = opened(input.plug, notches, angle);
-  if (pocket === undefined || plug === undefined) return [];
-  return [mend(pair, 'open-notch', angle, levelOf(withInput(pair, { ...input, pocket, plug })), worst.at)];
+  // Told is what was tried: the same notches in both drawings, the worst among them.
+  const same = pocket?.notches.length === plug?.notches.length && pocket?.notches.includes(worst);
+  if (pocket === undefined || plug === undefined || !same) return [];
+  const changed = { ...input, pocket: pocket.region, plug: plug.region };
+  const others = pocket.notches.length - 1;
+  return [{ kind: 'open-notch', value: angle, at: worst.at, others, input: changed }];
 }
 
 /** How far a notch's point may lie from the contact, mm, to be the one meant. */
 const SAME_POINT = 0.05;
 
-/** Draws each notch's point back along its middle until the angle between its two edges is as told. */
-function opened(region: Region, notches: readonly Contact[], angle: number): Region | undefined {
-  let done = 0;
+/**
+ * Draws each notch's point back along its middle until the angle between its two edges is as told; answers which were
+ * found in the drawing and narrower.
+ */
+function opened(
+  region: Region,
+  notches: readonly Contact[],
+  angle: number,
+): { readonly region: Region; readonly notches: readonly Contact[] } | undefined {
+  const done: Contact[] = [];
   const rings = region.rings.map((ring) => {
     let changed: Ring | undefined;
     for (const notch of notches) {
@@ -147,11 +157,11 @@ function opened(region: Region, notches: readonly Contact[], angle: number): Reg
       if (to === undefined) continue;
       changed ??= ring.slice();
       changed.set(to, 2 * k);
-      done++;
+      done.push(notch);
     }
     return changed ?? ring;
   });
-  return done === 0 ? undefined : { rings };
+  return done.length === 0 ? undefined : { region: { rings }, notches: done };
 }
 
 function pointAt(ring: Ring, at: Point): number {
@@ -192,7 +202,7 @@ function angleAt(a: Point, tip: Point, b: Point): number {
 }
 
 /** A stroke or land the tip does not get into opens when both drawings are made larger. */
-function sizeMends(pair: Pair, fit: Fit): Mend[] {
+function sizeTries(pair: Pair, fit: Fit): Try[] {
   const shut = fit.tight.filter((c) => c.kind === 'uncut-land' || c.kind === 'uncut-stroke');
   const widths = shut.map((c) => c.width ?? 0).filter((w) => w > 0);
   if (widths.length === 0) return [];
@@ -203,6 +213,6 @@ function sizeMends(pair: Pair, fit: Fit): Mend[] {
     rings: region.rings.map((ring) => ring.map((v) => v * times)),
   });
   const { input } = pair;
-  const changed = withInput(pair, { ...input, pocket: larger(input.pocket), plug: larger(input.plug) });
-  return [mend(pair, 'larger-drawing', times, levelOf(changed), shut[0]?.at)];
+  const changed = { ...input, pocket: larger(input.pocket), plug: larger(input.plug) };
+  return [{ kind: 'larger-drawing', value: times, at: shut[0]?.at, input: changed }];
 }

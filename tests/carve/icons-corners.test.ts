@@ -2,9 +2,9 @@
 import { describe, expect, it } from 'vitest';
 import type { FitInput } from '../../src/carve/fit.ts';
 import { makePair } from '../../src/carve/fit.ts';
-import { liftOfCorner, liftOfNotch } from '../../src/carve/fit-forms.ts';
 import { seat } from '../../src/carve/seat.ts';
 import { degrees } from '../../src/units.ts';
+import { liftOfCorner, liftOfNotch } from './fit-forms.ts';
 
 const t = Math.tan(degrees(15));
 const r = 0.1;

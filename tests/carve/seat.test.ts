@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { ToolShape } from '../../src/carve/cut.ts';
 import { type Fit, type FitInput, makePair } from '../../src/carve/fit.ts';
+import { placesOf, seat, seatPair } from '../../src/carve/seat.ts';
+import { heightAt, highestHold } from '../../src/carve/seat-pose.ts';
+import type { Region } from '../../src/geometry/shapes.ts';
+import { degrees, inches } from '../../src/units.ts';
+import { ringsOf, SHAPES } from '../witness/shapes.ts';
+import { columnsOver, liftTilted, type Outline, sweep } from '../witness/sweep.ts';
 import {
   liftOfBits,
   liftOfCorner,
@@ -10,13 +16,7 @@ import {
   liftOfStroke,
   liftOfTrueAngle,
   sinkOfShrink,
-} from '../../src/carve/fit-forms.ts';
-import { placesOf, seat, seatPair } from '../../src/carve/seat.ts';
-import { heightAt, highestHold } from '../../src/carve/seat-pose.ts';
-import type { Region } from '../../src/geometry/shapes.ts';
-import { degrees, inches } from '../../src/units.ts';
-import { ringsOf, SHAPES } from '../witness/shapes.ts';
-import { columnsOver, liftTilted, type Outline, sweep } from '../witness/sweep.ts';
+} from './fit-forms.ts';
 
 type Depths = Pick<FitInput, 'pocketStart' | 'pocketFlat' | 'plugStart' | 'plugFlat'>;
 

@@ -2,8 +2,8 @@
  * Closed forms of the fit, for a level plug that goes straight down and twin outlines cut with one bit, unless
  * told otherwise. t = tan(half the included angle), r = half the tip flat, S = the plug's start depth, all mm.
  * Each is the greatest, over one kind of feature, of lift >= mating - plugDepth(p) - pocketDepth(p); derived for
- * the feature alone and measured against swept cuts. They serve explanations, mends' first guesses and tests;
- * the seat itself never uses them.
+ * the feature alone and measured against swept cuts. The seat itself knows none
+ * of them: it is held against them.
  */
 
 /**
@@ -26,16 +26,6 @@ export function liftOfCorner(angle: number, r: number, t: number): number {
  */
 export function liftOfNotch(angle: number, r: number, S: number, t: number): number {
   return Math.min(S, (r * (1 / Math.sin(angle / 2) - 1)) / t);
-}
-
-/** The angle (radians) to which a notch must open for its lift to be at most `lift` mm; pi when it never is. */
-export function notchAngleFor(lift: number, r: number, t: number): number {
-  return 2 * Math.asin(1 / (1 + Math.max(0, lift * t) / r));
-}
-
-/** The greatest start depth of the plug that keeps the ridge of a stroke of half width R off its valley, mm. */
-export function startFreeOfStroke(R: number, r: number, t: number): number {
-  return Math.max(0, (R - r) / t);
 }
 
 /** A plug larger all round by e (smaller: negative) on plain walls, before floor or root stop it. */
