@@ -2,12 +2,12 @@
 import { describe, expect, it } from 'vitest';
 import { type Contact, type Fit, liftAt, makePair, type Pair } from '../../src/carve/fit.ts';
 import { placesOf, seatPair } from '../../src/carve/seat.ts';
-import type { Region } from '../../src/geometry/shapes.ts';
+import type { Point, Region } from '../../src/geometry/shapes.ts';
 import { degrees } from '../../src/units.ts';
 import { type Drawing, iconDrawings, letterDrawings, someOf, tidied } from '../reference/letters.ts';
-import { columnsOver, distance, liftOf, type Outline, sweep } from '../witness/sweep.ts';
+import { type Columns, columnsOver, distance, liftOf, type Outline, sweep } from '../witness/sweep.ts';
 
-/** 200 drawings and ten whole swept cuts with DRYFIT_FULL=1; 40 and three, on a coarser grid, otherwise. */
+/** 200 drawings and ten swept cuts of each kind with DRYFIT_FULL=1; 40 and three, on a coarser grid, otherwise. */
 const FULL = process.env['DRYFIT_FULL'] === '1';
 const TIP = 0.1; // half of a 0.2 mm flat
 const SLOPE = Math.tan(degrees(15));
@@ -54,31 +54,77 @@ describe('the fit of real drawings', () => {
 
   it('is held where swept cuts are', () => {
     const depths = { pocketStart: 0, pocketFlat: 1.5, plugStart: 1, plugFlat: 0.5 };
-    const pitch = FULL ? 0.02 : 0.06;
+    const pitch = FULL ? 0.04 : 0.06;
     const offs: number[] = [];
-    // Smaller drawings, so that a fine grid can cover them whole; of few points, so that it takes seconds.
+    // Smaller drawings, so that a grid can cover them whole; of few points, so that it takes seconds.
     const small = drawings(30).filter(({ svg }) => svg.length < (FULL ? 900 : 600));
     for (const drawing of someOf(small, FULL ? 10 : 3, 2)) {
       const { region } = tidied(drawing).drawn;
       const pair = pairOf(region, TIP, depths);
-      const lift = placesOf(pair)[0]?.lift ?? Number.NaN;
       const outline = outlineOf(region);
-      const columns = columnsOver(outline, 0.3, pitch);
-      const bit = { t: SLOPE, r: TIP };
-      const pocket = sweep(outline, true, bit, 0, depths.pocketFlat, columns);
-      const plug = sweep(outline, false, bit, depths.plugStart, depths.plugFlat, columns);
-      const over = (liftOf(pocket, plug, depths.plugStart) - lift) * SLOPE;
-      // The same bounds as for plain shapes: a grid leaves wood, and may miss a peak a little.
-      expect(over, drawing.name).toBeGreaterThan(-0.75 * pitch);
-      expect(over, drawing.name).toBeLessThan(2 * pitch);
+      const over = sweptOver(outline, columnsOver(outline, 0.3, pitch), depths, levelOf(pair));
+      expectOver(drawing.name, over, pitch);
       offs.push(over);
     }
     expect(offs).toHaveLength(FULL ? 10 : 3);
     console.log(
-      `swept at ${pitch} mm: off by ${offs.map((v) => (1000 * v).toFixed(0)).join(', ')} micrometres`,
+      `swept whole at ${pitch} mm: off by ${offs.map((v) => (1000 * v).toFixed(0)).join(', ')} micrometres`,
     );
   }, 900_000);
+
+  it('is held as high by the corner or notch it names as swept cuts are', () => {
+    const pitches = FULL ? [0.02, 0.01] : [0.04, 0.02];
+    const count = FULL ? 10 : 3;
+    let told = 0;
+    for (const drawing of someOf(drawings(100), 40, 17)) {
+      if (told === count) break;
+      const { region } = tidied(drawing).drawn;
+      const pair = pairOf(region, TIP);
+      const { level, tight } = seatPair(pair);
+      const [named] = tight;
+      // Strokes are told along their length: any of many places may be the highest there.
+      if (named === undefined || (named.kind !== 'corner' && named.kind !== 'notch')) continue;
+      told++;
+      // Cut is a window about the place, with all that the bit reaches from there.
+      const offs = pitches.map((pitch) => {
+        const columns = columnsAbout(named.at, 0.25, pitch);
+        const over = sweptOver(outlineOf(region), columns, DEPTHS, level);
+        expectOver(`${drawing.name} at ${pitch}`, over, pitch);
+        return (1000 * over).toFixed(1);
+      });
+      const angle = (((named.angle ?? 0) * 180) / Math.PI).toFixed(0);
+      const lifts = (1000 * level * SLOPE).toFixed(1);
+      console.log(
+        `${drawing.name}: ${named.kind} of ${angle} degrees, ${lifts}; swept ${offs.join(', then ')} more`,
+      );
+    }
+    expect(told).toBe(count);
+  }, 900_000);
 });
+
+function levelOf(pair: Pair): number {
+  return placesOf(pair)[0]?.lift ?? Number.NaN;
+}
+
+/** By how much more than told a swept pair stands proud, mm sideways. */
+function sweptOver(outline: Outline, columns: Columns, depths: typeof DEPTHS, level: number): number {
+  const bit = { t: SLOPE, r: TIP };
+  const pocket = sweep(outline, true, bit, depths.pocketStart, depths.pocketFlat, columns);
+  const plug = sweep(outline, false, bit, depths.plugStart, depths.plugFlat, columns);
+  return (liftOf(pocket, plug, depths.plugStart) - level) * SLOPE;
+}
+
+/** The same bounds as for plain shapes: a grid leaves wood, and may miss a peak a little. */
+function expectOver(name: string, over: number, pitch: number): void {
+  expect(over, name).toBeGreaterThan(-0.75 * pitch);
+  expect(over, name).toBeLessThan(2 * pitch);
+}
+
+function columnsAbout([x, y]: Point, within: number, pitch: number): Columns {
+  const half = Math.ceil(within / pitch);
+  const across = 2 * half + 1;
+  return { x0: x - (half - 0.37) * pitch, y0: y - (half - 0.61) * pitch, pitch, across, down: across };
+}
 
 /** What is named must be there in the drawing, and account for the height told. */
 function expectNamed(name: string, region: Region, pair: Pair, fit: Fit): Contact {
