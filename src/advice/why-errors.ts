@@ -167,6 +167,7 @@ function deepened(cut: Cut, most: number, by: (x: number, y: number) => number, 
   return {
     ...base,
     setup: cut.setup,
+    deeper: by,
     wall,
     depth: filling === 0 ? depth : (x, y) => Math.min(depth(x, y), Math.max(0, floor + by(x, y) - filling)),
   };

@@ -46,6 +46,8 @@ export interface Cut {
   wall(x: number, y: number): number;
   /** Distance to the outline, mm, positive where the cut is. */
   room(x: number, y: number): number;
+  /** How much deeper than its setup says the whole cut lies at a point, mm, where it does. */
+  deeper?(x: number, y: number): number;
 }
 
 /**

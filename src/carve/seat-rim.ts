@@ -69,7 +69,7 @@ export function gapAt(pair: Pair, s: Seat, at: Point): number {
   const beside = (wall - pair.mating + height) * plug.real.t;
   if (beside <= 0) return 0;
   if (hopeless || beside > HOPELESS) return beside;
-  const level = pair.mating - height;
+  const level = pair.mating - height - (plug.deeper?.(x, y) ?? 0);
   const inset = (plug.setup.start - level) * plug.real.t;
   const farthest = FARTHEST * Math.max(inset, beside);
   if (!sameCone(plug)) return nearestWood(plug, level, x, y, farthest);

@@ -1,5 +1,6 @@
 /** The line at the rim beside notches that the bit has filled, against brute-force cutting. */
 import { describe, expect, it } from 'vitest';
+import { NO_ERRORS, pairWith } from '../../src/advice/why-errors.ts';
 import type { ToolShape } from '../../src/carve/cut.ts';
 import { makePair, type Pair } from '../../src/carve/fit.ts';
 import { placesOf } from '../../src/carve/seat.ts';
@@ -106,6 +107,15 @@ describe('the line beside filled notches', () => {
       expect(off, `at ${pitch}`).toBeGreaterThan(-2 * pitch);
       expect(off, `at ${pitch}`).toBeLessThan(2.5 * pitch);
     }
+  });
+
+  it('opens by a cut that is deeper all over as by a plug that stands so much higher', () => {
+    const pair = pairOf(SHAPES['letter with a counter'] as Outline, BIT.r);
+    const level = levelSeat(pair, placesOf(pair));
+    const deeper = pairWith(pair, { ...NO_ERRORS, plugZero: 0.1 });
+    const higher = { ...level, height: level.height + 0.1 };
+    for (const at of rimOf(pair, 0.05))
+      expect(Math.abs(gapAt(deeper, level, at) - gapAt(pair, higher, at)), `${at}`).toBeLessThan(1e-4);
   });
 
   it('changes along the rim by no more than the way from place to place', () => {
