@@ -1,3 +1,4 @@
+import { hypot } from '../geometry/hypot.ts';
 import type { Point } from '../geometry/shapes.ts';
 import type { NarrowRun } from '../geometry/width.ts';
 import { type Breakage, breakage, type Standing, type Wall } from './breakage.ts';
@@ -50,7 +51,7 @@ function narrowest(
   along: readonly Node[],
   standing: Standing,
 ): Breakage & Node {
-  const far = (node: Node): number => Math.hypot(node.at[0] - at[0], node.at[1] - at[1]);
+  const far = (node: Node): number => hypot(node.at[0] - at[0], node.at[1] - at[1]);
   const near = along.reduce<Node | undefined>((a, b) => (a && far(a) <= far(b) ? a : b), undefined);
   const alone = kind === 'neck' ? Number.POSITIVE_INFINITY : length / 2;
   const wall: Wall = { kind: 'wall', width, axis, reach: near?.wall.reach ?? [alone, alone] };
@@ -63,7 +64,7 @@ function nodesOf(run: RunShape): readonly Node[] {
   const ways = [0];
   for (let i = 1; i < line.length; i++) {
     const [[ax, ay], [bx, by]] = [line[i - 1]!, line[i]!];
-    ways.push(ways[i - 1]! + Math.hypot(bx - ax, by - ay));
+    ways.push(ways[i - 1]! + hypot(bx - ax, by - ay));
   }
   const [first, last, total] = [line[0]!, line.at(-1)!, ways.at(-1)!];
   const [freeStart, freeEnd] = freeEnds(run.kind);
@@ -83,7 +84,7 @@ function withTip({ kind, at, line }: RunShape): readonly (readonly [number, numb
     (_, i) => [line[3 * i]!, line[3 * i + 1]!, line[3 * i + 2]!] as const,
   );
   if (kind !== 'sharp-tip' || points.length === 0) return points;
-  const far = ([x, y]: readonly [number, number, number]): number => Math.hypot(x - at[0], y - at[1]);
+  const far = ([x, y]: readonly [number, number, number]): number => hypot(x - at[0], y - at[1]);
   const fromTip = far(points[0]!) <= far(points.at(-1)!) ? points : points.toReversed();
   return [[at[0], at[1], 0], ...fromTip];
 }

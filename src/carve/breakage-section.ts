@@ -1,3 +1,4 @@
+import { hypot } from '../geometry/hypot.ts';
 import type { Point, Ring } from '../geometry/shapes.ts';
 
 /** A level cut through a standing part: mm2, its centre, and its second moments about it, mm4. */
@@ -59,7 +60,7 @@ export function weakestWay(section: Section, rings: readonly Ring[]): WeakestWay
       const y = ring[i + 1]! - centre[1];
       const u = (yy * x - xy * y) / det;
       const v = (xx * y - xy * x) / det;
-      const size = Math.hypot(u, v);
+      const size = hypot(u, v);
       if (size > worst) [worst, direction] = [size, Math.atan2(v, u)];
     }
   }

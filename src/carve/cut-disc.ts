@@ -1,3 +1,4 @@
+import { hypot } from '../geometry/hypot.ts';
 import type { SegmentTree } from '../geometry/nearest.ts';
 import { leftNormal, sideOf } from './cut-side.ts';
 
@@ -27,64 +28,88 @@ export function touchingDisc(
   limit: number,
 ): TouchingDisc {
   let r = limit;
-  let other: TouchingDisc['other'];
+  let met = -1;
+  let [mx, my] = [0, 0];
+  const next: Tangent = { r: 0, x: 0, y: 0 };
   for (let n = 0; n < 200; n++) {
-    const hit = tree.nearest(px + r * nx, py + r * ny, Math.max(0, r - NOTHING) ** 2, other?.segment ?? own);
+    const hit = tree.nearest(px + r * nx, py + r * ny, Math.max(0, r - NOTHING) ** 2, met >= 0 ? met : own);
     if (hit < 0) break;
-    const next = tangentDisc(tree, hit, px, py, nx, ny);
-    if (next === undefined || next.r >= r) break;
+    tangentTo(tree, hit, px, py, nx, ny, next);
+    if (next.r >= r) break;
     r = next.r;
-    other = { segment: hit, x: next.x, y: next.y };
+    met = hit;
+    mx = next.x;
+    my = next.y;
   }
+  const other = met >= 0 ? { segment: met, x: mx, y: my } : undefined;
   return { x: px + r * nx, y: py + r * ny, r, other };
 }
 
-/** The disc through p with its centre on the ray p + s n that touches a segment; where it touches. */
-function tangentDisc(
+/** A disc's radius and where it touches. */
+interface Tangent {
+  r: number;
+  x: number;
+  y: number;
+}
+
+/**
+ * Sets `to` to the disc through p with its centre on the ray p + s n that touches a segment; a radius without end when
+ * there is none. Written out without new records, for it is asked so often.
+ */
+function tangentTo(
   tree: SegmentTree,
   segment: number,
   px: number,
   py: number,
   nx: number,
   ny: number,
-): { r: number; x: number; y: number } | undefined {
+  to: Tangent,
+): void {
+  const a = tree.coords;
   const q = 4 * segment;
-  const [ax, ay, bx, by] = tree.coords.subarray(q, q + 4) as unknown as [number, number, number, number];
-  let best = tangentLine(px, py, nx, ny, ax, ay, bx, by);
-  for (const [ex, ey] of [
-    [ax, ay],
-    [bx, by],
-  ] as const) {
-    const along = (ex - px) * nx + (ey - py) * ny;
-    const far2 = (ex - px) ** 2 + (ey - py) ** 2;
-    if (along <= 1e-14 * Math.sqrt(far2)) continue;
-    const r = far2 / (2 * along);
-    if (best === undefined || r < best.r) best = { r, x: ex, y: ey };
+  const ax = a[q] as number;
+  const ay = a[q + 1] as number;
+  const bx = a[q + 2] as number;
+  const by = a[q + 3] as number;
+  to.r = Number.POSITIVE_INFINITY;
+  const length = tree.lengthOf(segment);
+  if (length > 0) {
+    const dx = (bx - ax) / length;
+    const dy = (by - ay) / length;
+    const signed = (px - ax) * -dy + (py - ay) * dx;
+    const closing = 1 - (nx * -dy + ny * dx) * Math.sign(signed);
+    if (signed !== 0 && closing > 1e-14) {
+      const r = Math.abs(signed) / closing;
+      const along = (px + r * nx - ax) * dx + (py + r * ny - ay) * dy;
+      if (along >= 0 && along <= length) {
+        to.r = r;
+        to.x = ax + along * dx;
+        to.y = ay + along * dy;
+      }
+    }
   }
-  return best;
+  tangentThrough(ax, ay, px, py, nx, ny, to);
+  tangentThrough(bx, by, px, py, nx, ny, to);
 }
 
-function tangentLine(
+/** The same for the disc through a point, where that is smaller. */
+function tangentThrough(
+  x: number,
+  y: number,
   px: number,
   py: number,
   nx: number,
   ny: number,
-  ax: number,
-  ay: number,
-  bx: number,
-  by: number,
-): { r: number; x: number; y: number } | undefined {
-  const length = Math.hypot(bx - ax, by - ay);
-  if (length === 0) return undefined;
-  const dx = (bx - ax) / length;
-  const dy = (by - ay) / length;
-  const signed = (px - ax) * -dy + (py - ay) * dx;
-  const towards = (nx * -dy + ny * dx) * Math.sign(signed);
-  const closing = 1 - towards;
-  if (signed === 0 || closing <= 1e-14) return undefined;
-  const r = Math.abs(signed) / closing;
-  const along = (px + r * nx - ax) * dx + (py + r * ny - ay) * dy;
-  return along < 0 || along > length ? undefined : { r, x: ax + along * dx, y: ay + along * dy };
+  to: Tangent,
+): void {
+  const along = (x - px) * nx + (y - py) * ny;
+  const far2 = (x - px) ** 2 + (y - py) ** 2;
+  if (along <= 1e-14 * Math.sqrt(far2)) return;
+  const r = far2 / (2 * along);
+  if (r >= to.r) return;
+  to.r = r;
+  to.x = x;
+  to.y = y;
 }
 
 /**
@@ -105,7 +130,7 @@ export function largestNearby(
   for (let n = 0; n < 60 && step > 1e-6 && disc.r < enough && disc.other !== undefined; n++) {
     const ux = 2 * disc.x - first.x - disc.other.x;
     const uy = 2 * disc.y - first.y - disc.other.y;
-    const length = Math.hypot(ux, uy);
+    const length = hypot(ux, uy);
     if (length < 1e-6 * disc.r) break;
     const next = discRound(tree, side, disc.x + (step * ux) / length, disc.y + (step * uy) / length, enough);
     if (next !== undefined && next.disc.r > disc.r) {
@@ -129,7 +154,7 @@ function discRound(
   if (i < 0 || sideOf(tree, i, x, y) * side <= 0) return undefined;
   const foot: [number, number] = [0, 0];
   tree.foot(i, x, y, foot);
-  const d = Math.hypot(x - foot[0], y - foot[1]);
+  const d = hypot(x - foot[0], y - foot[1]);
   const disc = touchingDisc(tree, i, foot[0], foot[1], (x - foot[0]) / d, (y - foot[1]) / d, limit);
   return { disc, foot: { x: foot[0], y: foot[1] } };
 }
@@ -161,7 +186,7 @@ export function spotsAlong(
     const ay = tree.coords[q + 1] as number;
     const dx = (tree.coords[q + 2] as number) - ax;
     const dy = (tree.coords[q + 3] as number) - ay;
-    const length = Math.hypot(dx, dy);
+    const length = tree.lengthOf(i);
     if (length === 0) continue;
     const [lx, ly] = leftNormal(tree, i);
     const corner = cornerAt(tree, i, side);
@@ -190,7 +215,7 @@ export function cornerAt(tree: SegmentTree, segment: number, side: 1 | -1): Spot
   const [ax, ay] = leftNormal(tree, before);
   const mx = ax + bx;
   const my = ay + by;
-  const length = Math.hypot(mx, my);
+  const length = hypot(mx, my);
   // A spike that turns right back has no middle normal: it points along the edges.
   const [ux, uy] = length > 1e-9 ? [mx / length, my / length] : [-by, bx];
   const turn = side * Math.atan2(ax * by - ay * bx, ax * bx + ay * by);

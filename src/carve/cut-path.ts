@@ -1,3 +1,4 @@
+import { hypot } from '../geometry/hypot.ts';
 import type { SegmentTree } from '../geometry/nearest.ts';
 import { touchingDisc } from './cut-disc.ts';
 import type { Profile } from './cut-profile.ts';
@@ -31,7 +32,7 @@ export function depthAlongPath(
   flat: number,
 ): number {
   const worth = (down: number, cx: number, cy: number): number =>
-    Math.min(down, flat) - riseAt(real, Math.hypot(x - cx, y - cy));
+    Math.min(down, flat) - riseAt(real, hypot(x - cx, y - cy));
   return bestOnPath(tree, side, x, y, nominal, flat, worth, (widest, d) =>
     mostAt(real, nominal, flat, widest, d),
   );
@@ -64,7 +65,7 @@ export function sectionAlongPath(
     const height = Math.min(down, flat) - deep;
     if (height < 0) return Number.NEGATIVE_INFINITY;
     const r = radiusAt(real, height);
-    const round = r - Math.hypot(x - cx, y - cy);
+    const round = r - hypot(x - cx, y - cy);
     if (round > most) {
       most = round;
       best = { x: cx, y: cy, r };
@@ -90,10 +91,10 @@ function bestOnPath(
   if (i < 0) return Number.NEGATIVE_INFINITY;
   const widest = radiusAt(nominal, flat);
   const [mx, my, fx, fy] = normalAt(tree, i, x, y);
-  const d = Math.hypot(x - fx, y - fy);
+  const d = hypot(x - fx, y - fy);
   const inside = sideOf(tree, i, x, y) * side > 0;
   if (inside && d >= widest) return worthOf(flat, x, y);
-  const length = d > 1e-9 ? d * (inside ? 1 : -1) : (Math.hypot(mx, my) || 1) * side;
+  const length = d > 1e-9 ? d * (inside ? 1 : -1) : (hypot(mx, my) || 1) * side;
   const [ux, uy] = d > 1e-9 ? [x - fx, y - fy] : [mx, my];
   const own: Start = { segment: i, x: fx, y: fy, nx: ux / length, ny: uy / length };
   const pointed = nominal.r === 0 || nominal.ball > 0;
@@ -138,7 +139,7 @@ function standsInCorner(tree: SegmentTree, { segment, x, y, nx, ny }: Start): bo
       (k) => (a[4 * edge + k] as number) - ((k & 1) === 0 ? x : y),
     ) as [number, number, number, number];
     if (!((ax === 0 && ay === 0) || (bx === 0 && by === 0))) return false;
-    return (ax + bx) * nx + (ay + by) * ny > CLOSES * Math.hypot(ax + bx, ay + by);
+    return (ax + bx) * nx + (ay + by) * ny > CLOSES * hypot(ax + bx, ay + by);
   });
 }
 
@@ -229,7 +230,7 @@ function along(tree: SegmentTree, side: 1 | -1, from: Start, s: number, swing: n
     const q = 4 * segment + (step > 0 ? 2 : 0);
     const ex = tree.coords[q] as number;
     const ey = tree.coords[q + 1] as number;
-    const far = Math.hypot(ex - x, ey - y);
+    const far = hypot(ex - x, ey - y);
     const [lx, ly] = leftNormal(tree, segment);
     if (far > 0 && (lx !== 0 || ly !== 0)) {
       const [mx, my] = [side * lx, side * ly];

@@ -1,4 +1,5 @@
 /** Where the centre of a bit lies best when the distances to a few edges are taken as straight. Lengths in mm. */
+import { hypot } from '../geometry/hypot.ts';
 
 /** Lengths below this are none, mm: a hundredth of the finest step any drawing is read with. */
 export const NOTHING = 1e-7;
@@ -56,7 +57,7 @@ type Look = (cx: number, cy: number) => void;
 function lookAlongRidge(x: number, y: number, r: number, a: Edge, b: Edge, look: Look): void {
   const ex = a.gx - b.gx;
   const ey = a.gy - b.gy;
-  const length = Math.hypot(ex, ey);
+  const length = hypot(ex, ey);
   if (length < 1e-12) return;
   const off = (ex * x + ey * y + a.k - b.k) / length;
   if (Math.abs(off) > r) return;
@@ -70,7 +71,7 @@ function lookAlongRidge(x: number, y: number, r: number, a: Edge, b: Edge, look:
 
 function lookAtPeak(x: number, y: number, r: number, a: Edge, b: Edge, c: Edge, look: Look): void {
   const at = crossing(a.gx - b.gx, a.gy - b.gy, b.k - a.k, a.gx - c.gx, a.gy - c.gy, c.k - a.k);
-  if (at !== undefined && Math.hypot(at.x - x, at.y - y) <= r) look(at.x, at.y);
+  if (at !== undefined && hypot(at.x - x, at.y - y) <= r) look(at.x, at.y);
 }
 
 /** The place nearest to p where every straight distance is at least `legal`. */
@@ -78,7 +79,7 @@ function nearestLegal(x: number, y: number, legal: number, edges: readonly Edge[
   let best: Centre | undefined;
   let least = Number.POSITIVE_INFINITY;
   const look = (cx: number, cy: number): void => {
-    const far = Math.hypot(cx - x, cy - y);
+    const far = hypot(cx - x, cy - y);
     if (far < least && leastOf(edges, cx, cy) >= legal - NOTHING / 10) {
       least = far;
       best = { x: cx, y: cy };
@@ -98,7 +99,10 @@ function nearestLegal(x: number, y: number, legal: number, edges: readonly Edge[
 
 function leastOf(edges: readonly Edge[], x: number, y: number): number {
   let least = Number.POSITIVE_INFINITY;
-  for (const e of edges) least = Math.min(least, e.gx * x + e.gy * y + e.k);
+  for (let i = 0; i < edges.length; i++) {
+    const e = edges[i] as Edge;
+    least = Math.min(least, e.gx * x + e.gy * y + e.k);
+  }
   return least;
 }
 

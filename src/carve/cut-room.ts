@@ -1,6 +1,7 @@
+import { hypot } from '../geometry/hypot.ts';
 import type { SegmentTree } from '../geometry/nearest.ts';
 import { bestInDisc, type Centre, type Edge, NOTHING, solve } from './cut-room-lines.ts';
-import { leftNormal, lengthOf, neighbour, normalAt, sideBy, sideOf, signedRoom } from './cut-side.ts';
+import { leftNormal, neighbour, normalAt, sideBy, sideOf, signedRoom } from './cut-side.ts';
 
 const MOST_STEPS = 40;
 const MOST_EDGES = 8;
@@ -68,7 +69,7 @@ const HOOK = 2e-3;
 
 function besideHook(tree: SegmentTree, segment: number): boolean {
   return [segment, neighbour(tree, segment, 1), neighbour(tree, segment, -1)].some(
-    (edge) => lengthOf(tree, edge) < HOOK,
+    (edge) => tree.lengthOf(edge) < HOOK,
   );
 }
 
@@ -165,7 +166,7 @@ function fromElsewhere(
     const away = awayFrom(tree, side, segment, x, y);
     if (away.d > 0) continue;
     // Edges a fraction of the tip apart that face alike lead to the same centre.
-    if (feet.some((f) => facesAlike(f, away) && Math.hypot(f.x - away.x, f.y - away.y) < apart)) continue;
+    if (feet.some((f) => facesAlike(f, away) && hypot(f.x - away.x, f.y - away.y) < apart)) continue;
     feet.push(away);
     starts++;
     const want = Math.max(legal, r - d);
@@ -200,8 +201,8 @@ function facesAlike(a: Away, b: Away): boolean {
 function awayFrom(tree: SegmentTree, side: 1 | -1, segment: number, x: number, y: number): Away {
   const normal = normalAt(tree, segment, x, y);
   const [mx, my, fx, fy] = normal;
-  const d = Math.hypot(x - fx, y - fy);
-  const length = Math.hypot(mx, my) || 1;
+  const d = hypot(x - fx, y - fy);
+  const length = hypot(mx, my) || 1;
   const bx = (side * mx) / length;
   const by = (side * my) / length;
   const sign = sideBy(tree, segment, x, y, normal) * side >= 0 ? 1 : -1;
@@ -221,7 +222,7 @@ function atCorner(tree: SegmentTree, side: 1 | -1, segment: number, away: Away):
     const x = tree.coords[q] as number;
     const y = tree.coords[q + 1] as number;
     const [mx, my] = normalAt(tree, segment, x, y);
-    const length = Math.hypot(mx, my) || 1;
+    const length = hypot(mx, my) || 1;
     return { ...away, x, y, bx: (side * mx) / length, by: (side * my) / length };
   }
   return away;
@@ -273,7 +274,7 @@ function walkUp(
 ): Centre & { readonly worth: number } {
   const worth = (room: number, cx: number, cy: number): number =>
     room >= legal - NOTHING
-      ? room - Math.max(r, Math.hypot(cx - x, cy - y)) + r - legal
+      ? room - Math.max(r, hypot(cx - x, cy - y)) + r - legal
       : Number.NEGATIVE_INFINITY;
   let { x: cx, y: cy } = start;
   let room = roomTo(tree, met, cx, cy);
@@ -321,8 +322,9 @@ function waysOut(
 ): Centre[] {
   const room = roomTo(tree, met, top.x, top.y);
   const foot: [number, number] = [0, 0];
-  const facing = met
-    .filter((i) => Math.sqrt(tree.d2(i, top.x, top.y)) < room + ALIKE)
+  const near = met.filter((i) => Math.sqrt(tree.d2(i, top.x, top.y)) < room + ALIKE);
+  if (near.length === 1) return [];
+  const facing = near
     .map((i) => {
       tree.foot(i, top.x, top.y, foot);
       return Math.atan2(foot[1] - top.y, foot[0] - top.x);
@@ -355,14 +357,16 @@ function startingEdges(tree: SegmentTree, first: readonly number[], away: Away, 
   const i = first[0] as number;
   const out: [number, number] = [0, 0];
   const t = tree.foot(i, away.x, away.y, out);
-  const length = lengthOf(tree, i);
+  const length = tree.lengthOf(i);
   if (length < tip || t >= 1) met.add(neighbour(tree, i, 1));
   if (length < tip || t <= 0) met.add(neighbour(tree, i, -1));
   return [...met];
 }
 
 function roomTo(tree: SegmentTree, segments: readonly number[], x: number, y: number): number {
-  return Math.sqrt(Math.min(...segments.map((i) => tree.d2(i, x, y))));
+  let least = Number.POSITIVE_INFINITY;
+  for (let k = 0; k < segments.length; k++) least = Math.min(least, tree.d2(segments[k] as number, x, y));
+  return Math.sqrt(least);
 }
 
 /**
@@ -381,7 +385,7 @@ function edgeAt(
 ): Edge {
   const foot: [number, number] = [0, 0];
   const t = tree.foot(segment, cx, cy, foot);
-  const d = Math.hypot(cx - foot[0], cy - foot[1]);
+  const d = hypot(cx - foot[0], cy - foot[1]);
   if (d < tip && (t <= 0 || t >= 1)) {
     const [lx, ly] = leftNormal(tree, segment);
     const line = side * ((cx - foot[0]) * lx + (cy - foot[1]) * ly);

@@ -1,3 +1,4 @@
+import { hypot } from '../geometry/hypot.ts';
 import type { SegmentTree } from '../geometry/nearest.ts';
 
 /** Distance to the outline, positive on the side that is cut. */
@@ -28,13 +29,15 @@ export function sideBy(
   n: readonly [number, number, number, number],
 ): number {
   const side = (x - n[2]) * n[0] + (y - n[3]) * n[1];
-  return isEnd(tree, segment, n[2], n[3]) ? (sideAtTouch(tree, x, y, n[2], n[3]) ?? side) : side;
+  return mayTouch(tree, segment, n[2], n[3]) ? (sideAtTouch(tree, x, y, n[2], n[3]) ?? side) : side;
 }
 
-function isEnd(tree: SegmentTree, segment: number, x: number, y: number): boolean {
+/** Whether a point is an end of the segment where other stretches of outline may pass. */
+function mayTouch(tree: SegmentTree, segment: number, x: number, y: number): boolean {
   const q = 4 * segment;
   const a = tree.coords;
-  return (a[q] === x && a[q + 1] === y) || (a[q + 2] === x && a[q + 3] === y);
+  if (a[q] === x && a[q + 1] === y && tree.mayShareStart(segment)) return true;
+  return a[q + 2] === x && a[q + 3] === y && tree.mayShareStart(tree.next(segment));
 }
 
 /** The side of a point whose nearest point is a corner that more than one stretch of outline passes; else undefined. */
@@ -47,7 +50,7 @@ function sideAtTouch(tree: SegmentTree, x: number, y: number, cx: number, cy: nu
     const a = tree.coords;
     const isStart = a[q] === cx && a[q + 1] === cy;
     const [dx, dy] = [(a[q + 2] as number) - (a[q] as number), (a[q + 3] as number) - (a[q + 1] as number)];
-    const length = Math.hypot(dx, dy);
+    const length = hypot(dx, dy);
     if (length < NO_LENGTH) return undefined;
     if (isStart) passes++;
     const along = ((isStart ? 1 : -1) * ((x - cx) * dx + (y - cy) * dy)) / length;
@@ -70,7 +73,7 @@ export function normalAt(
   const foot: [number, number] = [0, 0];
   const t = tree.foot(segment, x, y, foot);
   const own = leftNormal(tree, segment);
-  const bare = own[0] === 0 && own[1] === 0;
+  const bare = tree.lengthOf(segment) < NO_LENGTH;
   const after = t >= 1 || bare ? leftNormal(tree, neighbour(tree, segment, 1)) : NONE;
   const before = t <= 0 || bare ? leftNormal(tree, neighbour(tree, segment, -1)) : NONE;
   return [own[0] + after[0] + before[0], own[1] + after[1] + before[1], foot[0], foot[1]];
@@ -82,15 +85,8 @@ const NONE: readonly [number, number] = [0, 0];
 export function neighbour(tree: SegmentTree, segment: number, step: 1 | -1): number {
   let k = segment;
   do k = step > 0 ? tree.next(k) : tree.prev(k);
-  while (k !== segment && lengthOf(tree, k) < NO_LENGTH);
+  while (k !== segment && tree.lengthOf(k) < NO_LENGTH);
   return k;
-}
-
-/** Length of a segment, mm. */
-export function lengthOf(tree: SegmentTree, segment: number): number {
-  const q = 4 * segment;
-  const a = tree.coords;
-  return Math.hypot((a[q + 2] as number) - (a[q] as number), (a[q + 3] as number) - (a[q + 1] as number));
 }
 
 export function leftNormal(tree: SegmentTree, segment: number): [number, number] {
@@ -98,6 +94,6 @@ export function leftNormal(tree: SegmentTree, segment: number): [number, number]
   const a = tree.coords;
   const dx = (a[q + 2] as number) - (a[q] as number);
   const dy = (a[q + 3] as number) - (a[q + 1] as number);
-  const length = Math.hypot(dx, dy);
+  const length = tree.lengthOf(segment);
   return length < NO_LENGTH ? [0, 0] : [-dy / length, dx / length];
 }

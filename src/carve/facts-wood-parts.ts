@@ -1,3 +1,4 @@
+import { hypot } from '../geometry/hypot.ts';
 import { apply, invert } from '../geometry/motion.ts';
 import { reverseRegion } from '../geometry/region.ts';
 import type { Point } from '../geometry/shapes.ts';
@@ -216,7 +217,7 @@ function thinned(run: NarrowRun): NarrowRun {
   const kept: number[] = [];
   for (let i = 0; i < line.length; i += 3) {
     const [x, y, r] = [line[i]!, line[i + 1]!, line[i + 2]!];
-    const far = kept.length === 0 || Math.hypot(x - kept.at(-3)!, y - kept.at(-2)!) >= STEP;
+    const far = kept.length === 0 || hypot(x - kept.at(-3)!, y - kept.at(-2)!) >= STEP;
     if (far || i + 3 === line.length) kept.push(x, y, r);
   }
   return { ...run, line: Float64Array.from(kept) };

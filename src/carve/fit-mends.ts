@@ -1,3 +1,4 @@
+import { hypot } from '../geometry/hypot.ts';
 import type { Point, Region, Ring } from '../geometry/shapes.ts';
 import type { ToolShape } from './cut.ts';
 import { asPressed, type Contact, type Fit, type FitInput, type Pair, withInput } from './fit.ts';
@@ -168,7 +169,7 @@ function pointAt(ring: Ring, at: Point): number {
   let best = -1;
   let least = SAME_POINT;
   for (let k = 0; k < ring.length; k += 2) {
-    const far = Math.hypot((ring[k] as number) - at[0], (ring[k + 1] as number) - at[1]);
+    const far = hypot((ring[k] as number) - at[0], (ring[k + 1] as number) - at[1]);
     if (far < least) {
       least = far;
       best = k / 2;

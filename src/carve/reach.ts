@@ -1,3 +1,4 @@
+import { hypot } from '../geometry/hypot.ts';
 import { SegmentTree } from '../geometry/nearest.ts';
 import { shrink } from '../geometry/offset.ts';
 import { boxOf, perimeter } from '../geometry/ring.ts';
@@ -90,7 +91,7 @@ export function largestRadiusUpTo(region: Region, most: number): number {
   for (const { spot, disc } of starts) {
     if (climbed.length === STARTS) break;
     // Discs that overlap deeply lead to the same place.
-    if (climbed.some((other) => Math.hypot(other.x - disc.x, other.y - disc.y) < disc.r / 2)) continue;
+    if (climbed.some((other) => hypot(other.x - disc.x, other.y - disc.y) < disc.r / 2)) continue;
     climbed.push(disc);
     largest = Math.max(largest, largestNearby(tree, 1, disc, spot.x, spot.y, most).r);
   }

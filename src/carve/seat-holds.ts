@@ -1,3 +1,4 @@
+import { hypot } from '../geometry/hypot.ts';
 import type { SegmentTree } from '../geometry/nearest.ts';
 import { degrees } from '../units.ts';
 import type { Cut } from './cut.ts';
@@ -25,11 +26,18 @@ export function contactsOf(
   places: readonly Place[],
   s: Seat,
 ): { holds: Contact[]; tight: Contact[] } {
-  const sorted = [...places].sort(
-    (a, b) => rank(b) - rank(a) || (a.angle ?? 9) - (b.angle ?? 9) || a.x - b.x || a.y - b.y,
-  );
-  const touching = highestHold(pair, sorted, s, s.height - TOUCHING, true).met;
-  return { holds: apart(pair, touching), tight: apart(pair, sorted.slice(0, 400)) };
+  const touching = highestHold(pair, places, s, s.height - TOUCHING, true).met.sort(tightestFirst);
+  // Places come highest lift first, so the tightest are among the first, with all that rank like the last of these.
+  let end = Math.min(MOST_TIGHT, places.length);
+  while (end < places.length && rank(places[end] as Place) === rank(places[end - 1] as Place)) end++;
+  const tightest = places.slice(0, end).sort(tightestFirst).slice(0, MOST_TIGHT);
+  return { holds: apart(pair, touching), tight: apart(pair, tightest) };
+}
+
+const MOST_TIGHT = 400;
+
+function tightestFirst(a: Place, b: Place): number {
+  return rank(b) - rank(a) || (a.angle ?? 9) - (b.angle ?? 9) || a.x - b.x || a.y - b.y;
 }
 
 /** Lifts alike to a hundredth of a micrometre are one: then the more parallel walls are the reason. */
@@ -47,13 +55,11 @@ function apart(pair: Pair, places: readonly Place[]): Contact[] {
   const seen: Place[] = [];
   for (const p of places) {
     if (told.length === MOST_TOLD || seen.length === MOST_NAMED) break;
-    if (seen.some((q) => q.feature === p.feature && Math.hypot(q.x - p.x, q.y - p.y) < size / 40)) continue;
+    if (seen.some((q) => q.feature === p.feature && hypot(q.x - p.x, q.y - p.y) < size / 40)) continue;
     seen.push(p);
     const contact = contactOf(pair, p);
     const near = size / (LONG.has(contact.kind) ? 3 : 40);
-    const known = told.some(
-      (c) => c.kind === contact.kind && Math.hypot(c.at[0] - p.x, c.at[1] - p.y) < near,
-    );
+    const known = told.some((c) => c.kind === contact.kind && hypot(c.at[0] - p.x, c.at[1] - p.y) < near);
     if (!known) told.push(contact);
   }
   return told;
@@ -99,7 +105,7 @@ function bySlope(pair: Pair, p: Place): HoldKind {
 function narrowness(cut: Cut, tree: SegmentTree, side: 1 | -1, p: Place): { width: number; angle: number } {
   const i = tree.nearest(p.x, p.y);
   const [mx, my, fx, fy] = normalAt(tree, i, p.x, p.y);
-  const length = Math.hypot(mx, my) || 1;
+  const length = hypot(mx, my) || 1;
   const limit = WIDE * (cut.real.r + (cut.setup.start + cut.setup.flat) * cut.real.t);
   const disc = touchingDisc(tree, i, fx, fy, (side * mx) / length, (side * my) / length, limit);
   if (disc.other === undefined) return { width: Number.POSITIVE_INFINITY, angle: Math.PI };

@@ -1,3 +1,4 @@
+import { hypot } from '../geometry/hypot.ts';
 import type { Pair, Seat } from './fit.ts';
 import { type Motion, UNKNOWNS } from './seat-least.ts';
 import type { Place } from './seat-places.ts';
@@ -24,7 +25,7 @@ const NEARBY = 1e-6;
 
 export function knownOf(pair: Pair, places: readonly Place[]): Known {
   const { box, middle } = pair;
-  const arm = Math.max(1e-6, Math.hypot(box.maxX - box.minX, box.maxY - box.minY) / 2);
+  const arm = Math.max(1e-6, hypot(box.maxX - box.minX, box.maxY - box.minY) / 2);
   const straight = seatAt(pair, arm, new Float64Array(UNKNOWNS), places[0]?.lift ?? 0);
   const lies = new Float64Array(4 * places.length);
   places.forEach((p, k) => {

@@ -1,3 +1,4 @@
+import { hypot } from '../geometry/hypot.ts';
 import type { Pair } from './fit.ts';
 import { type Bounds, heightOf, leastHeight, UNKNOWNS } from './seat-least.ts';
 import type { Place } from './seat-places.ts';
@@ -36,7 +37,7 @@ function hillsOf(places: readonly Place[]): readonly Place[] {
   const hills: Place[] = [];
   for (const p of places) {
     if (hills.length === MOST_HILLS) break;
-    if (!hills.some((q) => Math.hypot(p.x - q.x, p.y - q.y) < HILL)) hills.push(p);
+    if (!hills.some((q) => hypot(p.x - q.x, p.y - q.y) < HILL)) hills.push(p);
   }
   return hills;
 }

@@ -1,3 +1,4 @@
+import { hypot } from '../geometry/hypot.ts';
 import type { SegmentTree } from '../geometry/nearest.ts';
 import type { Point } from '../geometry/shapes.ts';
 import type { Cut } from './cut.ts';
@@ -106,7 +107,7 @@ function besideCorner(tree: SegmentTree, corner: Spot, tip: number): Spot[] {
   const q = 4 * corner.segment;
   const dx = (tree.coords[q + 2] as number) - corner.x;
   const dy = (tree.coords[q + 3] as number) - corner.y;
-  const length = Math.hypot(dx, dy);
+  const length = hypot(dx, dy);
   if (length === 0) return [];
   return (corner.turn > SHARP ? [1.05, 2] : [1.05]).map((k) => {
     const s = Math.min(0.98, (k * out + 1e-3) / length);

@@ -1,3 +1,4 @@
+import { hypot } from '../geometry/hypot.ts';
 import type { Point } from '../geometry/shapes.ts';
 import type { Pair, Seat } from './fit.ts';
 import type { Place } from './seat-places.ts';
@@ -51,10 +52,13 @@ export function highestHold(
   let hold = over;
   let at: Place | undefined;
   const met: Place[] = [];
-  for (const p of places) {
-    const [vx, vy] = sideways(pair, s, p.x, p.y, depthOf(pair, s, p));
+  for (let n = 0; n < places.length; n++) {
+    const p = places[n] as Place;
+    const deep = depthOf(pair, s, p);
+    const vx = s.dx - s.turn * (p.y - pair.middle[1]) + s.tiltX * deep;
+    const vy = s.dy + s.turn * (p.x - pair.middle[0]) + s.tiltY * deep;
     const t = p.rides === 'plug' ? pair.pocket.real.t : pair.plug.real.t;
-    if (p.lift + Math.hypot(vx, vy) / t - tiltRise(pair, s, p) <= (all ? over : hold)) continue;
+    if (p.lift + hypot(vx, vy) / t - tiltRise(pair, s, p) <= (all ? over : hold)) continue;
     const here = holdAt(pair, s, p);
     if (all && here > over) met.push(p);
     if (here > hold) {

@@ -1,3 +1,4 @@
+import { hypot } from '../geometry/hypot.ts';
 import type { Point } from '../geometry/shapes.ts';
 import type { Pair, Seat } from './fit.ts';
 import { boundAt, highestAmong, type Known, knownOf, seatAt } from './seat-known.ts';
@@ -51,7 +52,7 @@ export function settle(pair: Pair, places: readonly Place[]): Seat {
 
 /** The same way again and further: past a spike of board there may be a lower rest. */
 function beyond(m: Motion, widest: number): Motion | undefined {
-  const far = Math.hypot(m[0] as number, m[1] as number);
+  const far = hypot(m[0] as number, m[1] as number);
   return far < widest / 100 ? undefined : m.map((v) => v + (v * widest) / far);
 }
 

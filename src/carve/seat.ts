@@ -1,3 +1,4 @@
+import type { SegmentTree } from '../geometry/nearest.ts';
 import type { Point } from '../geometry/shapes.ts';
 import { type Fit, type FitInput, type GapAt, makePair, type Pair, type Seat } from './fit.ts';
 import { contactsOf } from './seat-holds.ts';
@@ -68,17 +69,13 @@ function highestFirst(a: Place, b: Place): number {
 
 /** How far apart the outlines are asked, mm. */
 function spacingFor(pair: Pair): number {
-  const length = outlineLength(pair.plugTree.coords) + outlineLength(pair.pocketTree.coords);
+  const length = outlineLength(pair.plugTree) + outlineLength(pair.pocketTree);
   return Math.min(COARSEST, Math.max(FINEST, length / SPOTS));
 }
 
-function outlineLength(coords: Float64Array): number {
+function outlineLength(tree: SegmentTree): number {
   let sum = 0;
-  for (let q = 0; q < coords.length; q += 4) {
-    const dx = (coords[q + 2] as number) - (coords[q] as number);
-    const dy = (coords[q + 3] as number) - (coords[q + 1] as number);
-    sum += Math.hypot(dx, dy);
-  }
+  for (let i = 0; i < tree.count; i++) sum += tree.lengthOf(i);
   return sum;
 }
 

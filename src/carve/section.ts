@@ -1,3 +1,4 @@
+import { hypot } from '../geometry/hypot.ts';
 import type { Point } from '../geometry/shapes.ts';
 import type { Fit, Pair } from './fit.ts';
 import { heightAt, sideways } from './seat-pose.ts';
@@ -31,7 +32,7 @@ const SWING_ROUNDS = 5;
  * found by halving wherever three neighbours do not lie on a line.
  */
 export function section(pair: Pair, fit: Pick<Fit, 'seat'>, from: Point, to: Point, steps = 240): Section {
-  const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
+  const length = hypot(to[0] - from[0], to[1] - from[1]);
   const at = (s: number): Point => {
     const share = length === 0 ? 0 : s / length;
     return [from[0] + share * (to[0] - from[0]), from[1] + share * (to[1] - from[1])];

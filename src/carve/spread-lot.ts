@@ -1,4 +1,4 @@
-import { type Effects, ONLY_GROWS, SOURCE_KEYS, type SourceKey } from './spread-effects.ts';
+import { type Effects, ONLY_GROWS, SOURCE_KEYS } from './spread-effects.ts';
 
 /** The holding places and the points of the rim that can decide a draw, ready for many draws. Lengths mm. */
 export interface Lot {
@@ -66,13 +66,15 @@ export function gapsOf(lot: Lot, draws: number, shared: number, seed: number): G
   const draw: Draw = {
     share: new Float64Array(SOURCE_KEYS.length),
     column: new Int32Array(SOURCE_KEYS.length),
+    parts: new Float64Array(SOURCE_KEYS.length),
     lift: new Float64Array(1 + SOURCE_KEYS.length),
     least: new Float64Array(1 + SOURCE_KEYS.length),
   };
+  const grows = SOURCE_KEYS.map((key) => ONLY_GROWS.has(key));
   for (let n = 0; n < draws; n++) {
     for (let k = 0; k < SOURCE_KEYS.length; k++) {
       const part = random();
-      const u = ONLY_GROWS.has(SOURCE_KEYS[k] as SourceKey) ? part : 2 * part - 1;
+      const u = grows[k] ? part : 2 * part - 1;
       draw.share[k] = Math.abs(u);
       draw.column[k] = u > 0 ? 1 + 2 * k : 2 + 2 * k;
     }
@@ -81,7 +83,7 @@ export function gapsOf(lot: Lot, draws: number, shared: number, seed: number): G
     highest(lot.walls, -1, draw, draw.least, told);
     all[n] = gap(draw, SOURCE_KEYS.length, lot.t);
     if (!told) continue;
-    for (const [k, gaps] of still.entries()) gaps[n] = gap(draw, k, lot.t);
+    for (let k = 0; k < still.length; k++) (still[k] as Float64Array)[n] = gap(draw, k, lot.t);
   }
   return { all, still };
 }
@@ -99,6 +101,8 @@ export function nominalGap({ holds, walls, t }: Lot): number {
 interface Draw {
   readonly share: Float64Array;
   readonly column: Int32Array;
+  /** Room to reckon in: what each source adds to one row. */
+  readonly parts: Float64Array;
   /** Highest hold of the places with each source held still, then with none; and the same for the lowest wall, negated. */
   readonly lift: Float64Array;
   readonly least: Float64Array;
@@ -108,12 +112,11 @@ interface Draw {
 function highest(
   rows: Float64Array,
   sign: 1 | -1,
-  { share, column }: Draw,
+  { share, column, parts }: Draw,
   into: Float64Array,
   told: boolean,
 ) {
   const count = share.length;
-  const parts = new Float64Array(count);
   into.fill(Number.NEGATIVE_INFINITY);
   for (let at = 0; at < rows.length; at += WIDTH) {
     let sum = sign * (rows[at] as number);

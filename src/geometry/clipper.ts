@@ -143,10 +143,10 @@ function toPaths(engine: Engine, rings: readonly Ring[]): EnginePaths {
 }
 
 function refuseFarOut(ring: Ring): void {
-  for (const value of ring) {
-    if (!(Math.abs(value) <= FARTHEST)) {
+  for (let i = 0; i < ring.length; i++) {
+    if (!(Math.abs(ring[i]!) <= FARTHEST)) {
       throw new RangeError(
-        `a coordinate of ${value} mm was given to the polygon engine; it takes up to ${FARTHEST} mm`,
+        `a coordinate of ${ring[i]} mm was given to the polygon engine; it takes up to ${FARTHEST} mm`,
       );
     }
   }

@@ -1,3 +1,4 @@
+import { hypot } from './hypot.ts';
 import { applyRegion, IDENTITY } from './motion.ts';
 import { SegmentTree } from './nearest.ts';
 import { registration } from './register.ts';
@@ -169,7 +170,7 @@ function sameShape(
 }
 
 function distance(a: Point, b: Point): number {
-  return Math.hypot(a[0] - b[0], a[1] - b[1]);
+  return hypot(a[0] - b[0], a[1] - b[1]);
 }
 
 /** Whether two rings of one sense fill much the same box. */

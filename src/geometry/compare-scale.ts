@@ -1,5 +1,6 @@
 import { MM_PER_INCH } from '../units.ts';
 import { leastSquares } from './compare-squares.ts';
+import { hypot } from './hypot.ts';
 import { type Matrix, matrixOf } from './motion.ts';
 import { fitAt, polishAll } from './register.ts';
 import { type Outline, outlineOf } from './register-outline.ts';
@@ -255,12 +256,12 @@ function scaleFrom(s: readonly number[], mean: number, even: boolean, residual: 
   if (even) return { x: uniform, y: uniform, uniform, ...known, residual };
   const [a, b, d] = inverse(s);
   // Curves are flattened to a few micrometres, which two factors can feed on: so near to one they are one.
-  const apart = Math.hypot(a - d, 2 * b) / uniform;
+  const apart = hypot(a - d, 2 * b) / uniform;
   if (apart < ONE_FACTOR) return { x: uniform, y: uniform, uniform, ...known, residual };
   const aslant = Math.abs(b) > 0.05 * Math.abs(a - d) && Math.abs(b) > 1e-5;
   if (!aslant) return { x: a, y: d, uniform, residual };
   const turn = Math.atan2(2 * b, a - d) / 2;
-  const half = Math.hypot((a - d) / 2, b);
+  const half = hypot((a - d) / 2, b);
   const [more, less] = [(a + d) / 2 + half, (a + d) / 2 - half];
   const axis = Math.abs(Math.log(more)) >= Math.abs(Math.log(less)) ? turn : turn + Math.PI / 2;
   return { x: a, y: d, uniform, axis: axis - Math.PI * Math.floor(axis / Math.PI), residual };

@@ -1,4 +1,5 @@
 import { degrees } from '../units.ts';
+import { hypot } from './hypot.ts';
 import type { SegmentTree, Shrinking } from './nearest.ts';
 import type { Point } from './shapes.ts';
 
@@ -39,6 +40,8 @@ export interface DiscSamples {
   readonly first: Int32Array;
   /** How many of them lie on the segment itself; the rest are at the corner at its end. */
   readonly onSegment: Int32Array;
+  /** How much the outline turns at the end of each segment, as turnAfter has it. */
+  readonly turn: Float64Array;
   readonly segment: Int32Array;
   readonly px: Float64Array;
   readonly py: Float64Array;
@@ -69,20 +72,19 @@ export function discsAlong(
   options: { readonly spacing: number; readonly limit: number },
 ): DiscSamples {
   const samples = roomFor(tree, options.spacing);
-  const probe = probeAt(tree, NOWHERE, options.limit, -1);
+  const place = nowhere();
+  const probe = probeAt(tree, place, options.limit, -1);
   for (let i = 0; i < tree.count; i++) {
     const from = samples.first[i] as number;
     const end = samples.first[i + 1] as number;
     if (from === end) continue;
     const on = samples.onSegment[i] as number;
-    const turn = on < end - from ? turnAfter(tree, i) : 0;
+    const turn = samples.turn[i] as number;
     for (let k = from; k < end; k++) {
-      probe.place =
-        k - from < on
-          ? placeOn(tree, i, (k - from + 0.5) / on)
-          : placeAt(tree, i, (turn * (k - from - on + 0.5)) / (end - from - on));
+      if (k - from < on) placeOn(tree, i, (k - from + 0.5) / on, place);
+      else placeAt(tree, i, (turn * (k - from - on + 0.5)) / (end - from - on), place);
       growDisc(tree, probe, options.limit);
-      store(samples, k, probe.place, probe);
+      store(samples, k, place, probe);
     }
   }
   return samples;
@@ -121,7 +123,7 @@ export function separation(disc: Disc): number {
   const ux = (disc.qx - disc.px) / disc.r - 2 * disc.nx;
   const uy = (disc.qy - disc.py) / disc.r - 2 * disc.ny;
   // From the chord between q and the point opposite p: exact where it matters, near a half turn.
-  return Math.PI - 2 * Math.asin(Math.min(1, Math.hypot(ux, uy) / 2));
+  return Math.PI - 2 * Math.asin(Math.min(1, hypot(ux, uy) / 2));
 }
 
 /** A place to look from: a point of the outline and the direction looked in, into the region. */
@@ -133,30 +135,37 @@ export interface Place {
   readonly ny: number;
 }
 
-/** A place along a segment, t from 0 to 1, looking straight in. The segment must have a length. */
-export function placeOn(tree: SegmentTree, segment: number, t: number): Place {
+type Moving<T> = { -readonly [K in keyof T]: T[K] };
+
+const nowhere = (): Moving<Place> => ({ segment: -1, px: 0, py: 0, nx: 0, ny: 0 });
+
+/** A place along a segment, t from 0 to 1, looking straight in. The segment must have a length. `at` is made that place. */
+export function placeOn(tree: SegmentTree, segment: number, t: number, at = nowhere()): Place {
   const a = tree.coords;
   const q = 4 * segment;
   const ax = a[q] as number;
   const ay = a[q + 1] as number;
   const dx = (a[q + 2] as number) - ax;
   const dy = (a[q + 3] as number) - ay;
-  const length = Math.hypot(dx, dy);
-  return { segment, px: ax + t * dx, py: ay + t * dy, nx: -dy / length, ny: dx / length };
+  const length = tree.lengthOf(segment);
+  at.segment = segment;
+  at.px = ax + t * dx;
+  at.py = ay + t * dy;
+  at.nx = -dy / length;
+  at.ny = dx / length;
+  return at;
 }
 
 /** The corner at the end of a segment, looking in the segment's own inward direction turned by `angle`. */
-export function placeAt(tree: SegmentTree, segment: number, angle: number): Place {
-  const end = placeOn(tree, segment, 1);
+export function placeAt(tree: SegmentTree, segment: number, angle: number, at = nowhere()): Place {
+  const { nx, ny } = placeOn(tree, segment, 1, at);
   const cos = Math.cos(angle);
   const sin = Math.sin(angle);
-  return {
-    segment,
-    px: tree.coords[4 * segment + 2] as number,
-    py: tree.coords[4 * segment + 3] as number,
-    nx: end.nx * cos - end.ny * sin,
-    ny: end.nx * sin + end.ny * cos,
-  };
+  at.px = tree.coords[4 * segment + 2] as number;
+  at.py = tree.coords[4 * segment + 3] as number;
+  at.nx = nx * cos - ny * sin;
+  at.ny = nx * sin + ny * cos;
+  return at;
 }
 
 /**
@@ -165,7 +174,7 @@ export function placeAt(tree: SegmentTree, segment: number, angle: number): Plac
  */
 export function turnAfter(tree: SegmentTree, segment: number): number {
   let next = tree.next(segment);
-  while (next !== segment && lengthOf(tree, next) === 0) next = tree.next(next);
+  while (next !== segment && tree.lengthOf(next) === 0) next = tree.next(next);
   const a = tree.coords;
   const p = 4 * segment;
   const q = 4 * next;
@@ -174,12 +183,6 @@ export function turnAfter(tree: SegmentTree, segment: number): number {
   const ex = (a[q + 2] as number) - (a[q] as number);
   const ey = (a[q + 3] as number) - (a[q + 1] as number);
   return Math.atan2(dx * ey - dy * ex, dx * ex + dy * ey);
-}
-
-export function lengthOf(tree: SegmentTree, segment: number): number {
-  const a = tree.coords;
-  const q = 4 * segment;
-  return Math.hypot((a[q + 2] as number) - (a[q] as number), (a[q + 3] as number) - (a[q + 1] as number));
 }
 
 /**
@@ -194,7 +197,7 @@ export function bottleneck(tree: SegmentTree, i: number, j: number, r: number): 
     if (a === b || meet(tree, a, b)) return undefined;
     const contacts = closest(tree, a, b);
     const [[px, py], [qx, qy]] = contacts;
-    const width = Math.hypot(qx - px, qy - py);
+    const width = hypot(qx - px, qy - py);
     if (width < SAME) return { width: 0, segments: [a, b], contacts };
     if (width / 2 > reach * (1 + 1e-9)) return undefined;
     reach = width / 2;
@@ -204,7 +207,7 @@ export function bottleneck(tree: SegmentTree, i: number, j: number, r: number): 
     if (hit < 0) return isInside(tree, a, px, py, x, y) ? { width, segments: [a, b], contacts } : undefined;
     const foot: [number, number] = [0, 0];
     tree.foot(hit, x, y, foot);
-    const nearP = Math.hypot(foot[0] - px, foot[1] - py) < Math.hypot(foot[0] - qx, foot[1] - qy);
+    const nearP = hypot(foot[0] - px, foot[1] - py) < hypot(foot[0] - qx, foot[1] - qy);
     if (hit === (nearP ? a : b)) return undefined;
     if (nearP) a = hit;
     else b = hit;
@@ -215,12 +218,14 @@ export function bottleneck(tree: SegmentTree, i: number, j: number, r: number): 
 function roomFor(tree: SegmentTree, spacing: number): DiscSamples {
   const first = new Int32Array(tree.count + 1);
   const onSegment = new Int32Array(tree.count);
+  const turns = new Float64Array(tree.count);
   for (let i = 0; i < tree.count; i++) {
-    const length = lengthOf(tree, i);
+    const length = tree.lengthOf(i);
     const on = length === 0 ? 0 : Math.max(1, Math.ceil(length / spacing));
     const turn = on === 0 ? 0 : turnAfter(tree, i);
     const fan = turn < -STRAIGHT ? Math.ceil(-turn / FAN_STEP) : 0;
     onSegment[i] = on;
+    turns[i] = turn;
     first[i + 1] = (first[i] as number) + on + fan;
   }
   const count = first[tree.count] as number;
@@ -229,6 +234,7 @@ function roomFor(tree: SegmentTree, spacing: number): DiscSamples {
     count,
     first,
     onSegment,
+    turn: turns,
     segment: new Int32Array(count),
     px: column(),
     py: column(),
@@ -256,10 +262,8 @@ function store(samples: DiscSamples, k: number, place: Place, touch: Touch): voi
 /** A disc being sought: where from, what stopped it so far, its centre and the square of what stands in it. */
 interface Probe extends Shrinking, Touch {
   readonly tree: SegmentTree;
-  place: Place;
+  readonly place: Place;
 }
-
-const NOWHERE: Place = { segment: -1, px: 0, py: 0, nx: 0, ny: 0 };
 
 /** `r` and `other` of a similar disc, as a first guess. */
 function probeAt(tree: SegmentTree, place: Place, r: number, other: number): Probe {
@@ -307,7 +311,7 @@ function shrinkTo(probe: Probe, j: number): void {
     settle(probe, 0, j, px, py);
     return;
   }
-  const length = Math.hypot(bx - ax, by - ay);
+  const length = probe.tree.lengthOf(j);
   if (length > 0) {
     const dx = (bx - ax) / length;
     const dy = (by - ay) / length;
@@ -346,7 +350,7 @@ function meet(tree: SegmentTree, i: number, j: number): boolean {
 
 function follows(tree: SegmentTree, i: number, j: number): boolean {
   let next = tree.next(i);
-  while (next !== j && next !== i && lengthOf(tree, next) === 0) next = tree.next(next);
+  while (next !== j && next !== i && tree.lengthOf(next) === 0) next = tree.next(next);
   return next === j;
 }
 

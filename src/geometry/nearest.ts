@@ -1,3 +1,4 @@
+import { hypot } from './hypot.ts';
 import type { Box, Ring } from './shapes.ts';
 
 /** Boxes per parent box; 4, 8 and 16 take the same time on 59,000 segments. */
@@ -31,6 +32,8 @@ export class SegmentTree {
   /** Number of the first segment of every ring, with the count as last entry. */
   readonly starts: Int32Array;
   private readonly ringNumbers: Int32Array;
+  private readonly lengths: Float64Array;
+  private shared: Uint8Array | undefined;
   private readonly levels: readonly Float64Array[];
   private readonly stackLevel: Int32Array;
   private readonly stackGroup: Int32Array;
@@ -46,6 +49,7 @@ export class SegmentTree {
       fillSegments(this.coords, this.starts[r] as number, ring);
       this.ringNumbers.fill(r, this.starts[r], this.starts[r + 1]);
     });
+    this.lengths = segmentLengths(this.coords);
     this.levels = boxPyramid(this.coords, this.count);
     const room = FAN * (this.levels.length + 1);
     this.stackLevel = new Int32Array(room);
@@ -68,6 +72,17 @@ export class SegmentTree {
   prev(segment: number): number {
     const ring = this.ringOf(segment);
     return segment === this.starts[ring] ? (this.starts[ring + 1] as number) - 1 : segment - 1;
+  }
+
+  /** Length of a segment. */
+  lengthOf(segment: number): number {
+    return this.lengths[segment] as number;
+  }
+
+  /** Whether another segment may start at the very point where this one does: `false` is certain. */
+  mayShareStart(segment: number): boolean {
+    this.shared ??= sharedStarts(this.coords);
+    return this.shared[segment] === 1;
   }
 
   /** Squared distance from a point to a segment. */
@@ -167,15 +182,21 @@ export class SegmentTree {
   /** Visits every segment whose own box meets the given box (edges count), in no stated order. */
   inBox(box: Box, visit: SegmentVisit): void {
     if (this.count === 0) return;
-    const stack: [level: number, group: number][] = [[this.levels.length - 1, 0]];
-    for (let top = stack.pop(); top !== undefined; top = stack.pop()) {
-      const [level, group] = top;
-      const boxes = this.levels[level] as Float64Array;
-      if (apart(boxes, 4 * group, box)) continue;
+    const { levels, stackLevel, stackGroup } = this;
+    stackLevel[0] = levels.length - 1;
+    stackGroup[0] = 0;
+    for (let depth = 1; depth > 0; ) {
+      depth--;
+      const level = stackLevel[depth] as number;
+      const group = stackGroup[depth] as number;
+      if (apart(levels[level] as Float64Array, 4 * group, box)) continue;
       const from = group * FAN;
       if (level > 0) {
-        const end = Math.min((this.levels[level - 1] as Float64Array).length / 4, from + FAN);
-        for (let g = end - 1; g >= from; g--) stack.push([level - 1, g]);
+        const end = Math.min((levels[level - 1] as Float64Array).length / 4, from + FAN);
+        for (let g = end - 1; g >= from; g--) {
+          stackLevel[depth] = level - 1;
+          stackGroup[depth++] = g;
+        }
         continue;
       }
       const end = Math.min(this.count, from + FAN);
@@ -243,6 +264,31 @@ function fillSegments(coords: Float64Array, first: number, ring: Ring): void {
     coords[q + 2] = ring[next] as number;
     coords[q + 3] = ring[next + 1] as number;
   }
+}
+
+function segmentLengths(coords: Float64Array): Float64Array {
+  const lengths = new Float64Array(coords.length / 4);
+  for (let i = 0, q = 0; i < lengths.length; i++, q += 4) {
+    const dx = (coords[q + 2] as number) - (coords[q] as number);
+    lengths[i] = hypot(dx, (coords[q + 3] as number) - (coords[q + 1] as number));
+  }
+  return lengths;
+}
+
+/** Marks segments with the same figure for their start as another: the same point has the same figure. */
+function sharedStarts(coords: Float64Array): Uint8Array {
+  const shared = new Uint8Array(coords.length / 4);
+  const known = new Map<number, number>();
+  for (let i = 0; i < shared.length; i++) {
+    const figure = (coords[4 * i] as number) + Math.PI * (coords[4 * i + 1] as number);
+    const other = known.get(figure);
+    if (other === undefined) known.set(figure, i);
+    else {
+      shared[i] = 1;
+      shared[other] = 1;
+    }
+  }
+  return shared;
 }
 
 /** Boxes of eight segments, boxes of eight boxes, and so on up to one. */

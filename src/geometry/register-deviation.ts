@@ -1,3 +1,4 @@
+import { hypot } from './hypot.ts';
 import { invert, type Matrix, matrixOf } from './motion.ts';
 import type { SegmentTree } from './nearest.ts';
 import type { Motion, Point } from './shapes.ts';
@@ -117,7 +118,7 @@ function walk(
     jb: number,
     depth: number,
   ): void => {
-    const length = Math.hypot(bx - ax, by - ay);
+    const length = hypot(bx - ax, by - ay);
     const enough = worst + DEVIATION_GIVE;
     if ((da + db + length) / 2 <= enough || depth === 0) return;
     if (Math.sqrt(reach(ja, bx, by)) <= Math.max(enough, da, db)) return;
@@ -139,7 +140,7 @@ function walk(
   let slack = 0;
   for (let i = 0; i < from.count; i++) {
     const q = 4 * i;
-    const length = Math.hypot(c[q + 2] - c[q], c[q + 3] - c[q + 1]);
+    const length = hypot(c[q + 2] - c[q], c[q + 3] - c[q + 1]);
     if (slack > length) {
       slack = from.next(i) === i + 1 ? slack - length : 0;
       continue;

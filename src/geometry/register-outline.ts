@@ -1,3 +1,4 @@
+import { hypot } from './hypot.ts';
 import { wrapAngle } from './motion.ts';
 import { SegmentTree } from './nearest.ts';
 import { perimeter } from './ring.ts';
@@ -23,7 +24,7 @@ export function outlineOf(region: Region): Outline {
   const { x, y } = spread(region.rings, SAMPLES);
   const centre = areaCentre(region.rings);
   let size = 0;
-  for (let k = 0; k < x.length; k++) size = Math.max(size, Math.hypot(x[k] - centre[0], y[k] - centre[1]));
+  for (let k = 0; k < x.length; k++) size = Math.max(size, hypot(x[k] - centre[0], y[k] - centre[1]));
   return { region, tree: new SegmentTree(region.rings), x, y, centre, size };
 }
 
@@ -55,7 +56,7 @@ function spreadRing(
   let k = 0;
   for (let i = 0; i < ring.length && k < count; i += 2) {
     const j = i + 2 === ring.length ? 0 : i + 2;
-    const edge = Math.hypot(ring[j] - ring[i], ring[j + 1] - ring[i + 1]);
+    const edge = hypot(ring[j] - ring[i], ring[j + 1] - ring[i + 1]);
     for (; k < count; k++) {
       const t = ((k + 0.5) / count) * length - gone;
       if (t > edge && j !== 0) break;

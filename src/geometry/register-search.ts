@@ -1,3 +1,4 @@
+import { hypot } from './hypot.ts';
 import { wrapAngle } from './motion.ts';
 import { areaCentre, motionOnto, type Outline, spread } from './register-outline.ts';
 import { type Settled, settle } from './register-settle.ts';
@@ -149,7 +150,7 @@ export function distinct(sorted: readonly Settled[], pocket: Outline): readonly 
     const twin = kept.some((k) => {
       const turn = Math.abs(wrapAngle(k.motion.angle - s.motion.angle)) * pocket.size;
       const [x, y] = shiftOfCentre(k.motion, s.motion, pocket.centre);
-      return turn < near && Math.hypot(x, y) < near;
+      return turn < near && hypot(x, y) < near;
     });
     if (!twin) kept.push(s);
   }
@@ -194,7 +195,7 @@ function polar(rings: readonly Ring[], centre: Point, reflect: boolean): Polar {
   for (let k = 0; k < x.length; k++) {
     const px = reflect ? centre[0] - x[k] : x[k] - centre[0];
     const py = y[k] - centre[1];
-    r[k] = Math.hypot(px, py);
+    r[k] = hypot(px, py);
     turn[k] = ((Math.atan2(py, px) / (2 * Math.PI) + 1) % 1) * TURNS;
   }
   return { r, turn };

@@ -1,3 +1,4 @@
+import { hypot } from './hypot.ts';
 import { type Matrix, matrixOf, wrapAngle } from './motion.ts';
 import type { Outline } from './register-outline.ts';
 import type { Motion } from './shapes.ts';
@@ -75,8 +76,8 @@ function footOn({ tree }: Outline, x: number, y: number, into: Meeting): number 
 }
 
 function orient(into: Meeting, ex: number, ey: number, along: number): void {
-  into.distance = Math.hypot(into.rx, into.ry);
-  const length = Math.hypot(ex, ey);
+  into.distance = hypot(into.rx, into.ry);
+  const length = hypot(ex, ey);
   into.corner = (along <= 0 || along >= 1 || length === 0) && into.distance > CORNER_NEAR;
   if (into.corner) {
     into.nx = into.rx / into.distance;

@@ -1,3 +1,4 @@
+import { hypot } from './hypot.ts';
 import { apply, IDENTITY, invert, matrixOf } from './motion.ts';
 import { type Farthest, farPlaces, farthest } from './register-deviation.ts';
 import { type SameOutlines, sameOutlines } from './register-exact.ts';
@@ -268,7 +269,7 @@ function rowsOf(meetings: readonly Meeting[], pocket: Outline, worst: number, re
     slopes.push(nx, ny, (ny * (m.x - cx) - nx * (m.y - cy)) / pocket.size);
   };
   for (const m of meetings) {
-    const play = reach * (1.5 + Math.hypot(m.x - cx, m.y - cy) / pocket.size);
+    const play = reach * (1.5 + hypot(m.x - cx, m.y - cy) / pocket.size);
     if (m.distance + play < worst - play) continue;
     if (!m.corner) {
       hold(m, m.nx, m.ny);

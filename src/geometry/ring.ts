@@ -1,4 +1,5 @@
 /** Plain measures of a single closed outline. All take mm and never change their input. */
+import { hypot } from './hypot.ts';
 import type { Box, Point, Ring } from './shapes.ts';
 
 /**
@@ -28,7 +29,7 @@ export function perimeter(ring: Ring): number {
   const n = ring.length;
   let length = 0;
   for (let i = 0, j = n - 2; i < n; j = i, i += 2) {
-    length += Math.hypot(ring[i]! - ring[j]!, ring[i + 1]! - ring[j + 1]!);
+    length += hypot(ring[i]! - ring[j]!, ring[i + 1]! - ring[j + 1]!);
   }
   return length;
 }

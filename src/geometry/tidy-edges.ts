@@ -1,4 +1,5 @@
 /** The edges of many rings in flat arrays, in drawing order, with a pyramid of boxes over runs of neighbours. */
+import { hypot } from './hypot.ts';
 import type { Ring } from './shapes.ts';
 
 /** Children per box; neighbours along an outline lie close together, so runs of eight make tight boxes. */
@@ -42,7 +43,7 @@ export function edgesOf(rings: readonly Ring[]): Edges {
       coords[k + 3] = ring[j + 1]!;
       owner[e] = r;
       along[e] = way;
-      way += Math.hypot(ring[j]! - ring[i]!, ring[j + 1]! - ring[i + 1]!);
+      way += hypot(ring[j]! - ring[i]!, ring[j + 1]! - ring[i + 1]!);
     }
     length[r] = way;
   });

@@ -2,8 +2,10 @@
  * Each shape by its own fill rule, as the SVG standard paints it (SVG 2, `fill-rule`), and what can be said of
  * outlines that cross within one shape.
  */
+
 import { fillRings } from './clipper.ts';
 import { crossingOf, type Edge } from './exact.ts';
+import { hypot } from './hypot.ts';
 import { reversed, ringBox, signedArea } from './ring.ts';
 import { aroundIn } from './rows.ts';
 import type { Point, RawShape, Ring } from './shapes.ts';
@@ -165,7 +167,7 @@ function retracing(edges: Edges): (ring: number, contact: Contact) => boolean {
 
 /** Length, mm, over which two touching edges run along each other in the same direction. */
 function sharedStretch([a, b]: Edge, [c, d]: Edge): number {
-  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  const length = hypot(b[0] - a[0], b[1] - a[1]);
   const [ux, uy] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
   const off = ([x, y]: Point): number => Math.abs(ux * (y - a[1]) - uy * (x - a[0]));
   const along = ([x, y]: Point): number => ux * (x - a[0]) + uy * (y - a[1]);
@@ -227,8 +229,8 @@ function crosses(edges: Edges, { i, j, at, proper }: Contact): boolean {
 /** Directions (radians) in which an outline leaves the place, back and forth; undefined where the edge starts there. */
 function passing(edges: Edges, e: number, [x, y]: Point): readonly [number, number] | undefined {
   const [[ax, ay], [bx, by]] = edgeAt(edges, e);
-  if (Math.hypot(x - ax, y - ay) <= TOUCH) return undefined;
-  const atEnd = Math.hypot(x - bx, y - by) <= TOUCH;
+  if (hypot(x - ax, y - ay) <= TOUCH) return undefined;
+  const atEnd = hypot(x - bx, y - by) <= TOUCH;
   const [fx, fy] = atEnd ? edgeAt(edges, nextEdge(edges, e))[1] : [bx, by];
   return [Math.atan2(ay - y, ax - x), Math.atan2(fy - y, fx - x)];
 }

@@ -1,4 +1,5 @@
 /** From drawn lines to closed rings: which stand open, which enclose nothing, which run back on themselves. */
+import { hypot } from './hypot.ts';
 import type { Point, RawLine, RawShape, Ring } from './shapes.ts';
 import type { TidyFault } from './tidy-fault.ts';
 import { TOUCH } from './tidy-search.ts';
@@ -98,7 +99,7 @@ function flatLength(ring: Ring): number | undefined {
   for (let i = 2; i < n; i += 2) {
     const dx = ring[i]! - ring[0]!;
     const dy = ring[i + 1]! - ring[1]!;
-    const length = Math.hypot(dx, dy);
+    const length = hypot(dx, dy);
     if (length <= far) continue;
     far = length;
     ux = dx / length;
@@ -113,7 +114,7 @@ function flatLength(ring: Ring): number | undefined {
 
 function openGap({ points, closed }: RawLine): number {
   const n = points.length;
-  return closed ? 0 : Math.hypot(points[n - 2]! - points[0]!, points[n - 1]! - points[1]!);
+  return closed ? 0 : hypot(points[n - 2]! - points[0]!, points[n - 1]! - points[1]!);
 }
 
 function spikesOf(ring: Ring): readonly { readonly at: Point; readonly length: number }[] {
@@ -127,8 +128,8 @@ function spikesOf(ring: Ring): readonly { readonly at: Point; readonly length: n
     const vx = ring[after]! - ring[i]!;
     const vy = ring[after + 1]! - ring[i + 1]!;
     if (ux * vx + uy * vy >= 0) continue;
-    const u = Math.hypot(ux, uy);
-    const v = Math.hypot(vx, vy);
+    const u = hypot(ux, uy);
+    const v = hypot(vx, vy);
     const width = Math.abs(ux * vy - uy * vx) / Math.max(u, v);
     const length = Math.min(u, v);
     if (width <= SPIKE_WIDTH && length > TOUCH) spikes.push({ at: pointOf(ring, i), length });

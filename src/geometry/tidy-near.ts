@@ -3,6 +3,7 @@
  * because they are about to meet: walking them towards each other, they stay near until they do. Those are
  * corners and narrow ends, and left to the check of widths; all others are near touches.
  */
+import { hypot } from './hypot.ts';
 import type { Point } from './shapes.ts';
 import { type Edges, nextEdge, previousEdge } from './tidy-edges.ts';
 import { type Found, measureGap, type Near, neighbours, newGap } from './tidy-search.ts';
@@ -47,7 +48,7 @@ function cornerGap({ coords }: Edges, edge: number, other: number): number {
   const [cx, cy] = [coords[other * 4]!, coords[other * 4 + 1]!];
   const [vx, vy] = [coords[other * 4 + 2]! - cx, coords[other * 4 + 3]! - cy];
   const t = Math.max(0, Math.min(1, ((x - cx) * vx + (y - cy) * vy) / (vx * vx + vy * vy)));
-  return Math.hypot(x - cx - t * vx, y - cy - t * vy);
+  return hypot(x - cx - t * vx, y - cy - t * vy);
 }
 
 /** The pair ordered so that walking forward from the first leads the shorter way to the second. */

@@ -1,5 +1,7 @@
 /** Small measures of pieces and outlines that tidying needs: a point inside, how thin, how much they share. */
+
 import { intersect } from './combine.ts';
+import { hypot } from './hypot.ts';
 import { area } from './region.ts';
 import { perimeter, ringBox, signedArea } from './ring.ts';
 import type { Box, Point, Region, Ring } from './shapes.ts';
@@ -17,7 +19,7 @@ export function insideEdge(ring: Ring): Point {
     const j = i + 2 === n ? 0 : i + 2;
     const dx = ring[j]! - ring[i]!;
     const dy = ring[j + 1]! - ring[i + 1]!;
-    const length = Math.hypot(dx, dy);
+    const length = hypot(dx, dy);
     if (length <= best || length === 0) continue;
     best = length;
     at = [ring[i]! + dx / 2 - (dy / length) * step, ring[i + 1]! + dy / 2 + (dx / length) * step];

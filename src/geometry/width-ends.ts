@@ -1,5 +1,6 @@
 import { degrees } from '../units.ts';
-import { type Disc, discAt, discOf, lengthOf, placeAt, placeOn, separation, turnAfter } from './discs.ts';
+import { type Disc, discAt, discOf, placeAt, placeOn, separation } from './discs.ts';
+import { hypot } from './hypot.ts';
 import { isNarrow, isStroke, OPPOSITE, stepOn, type Walk } from './width-walk.ts';
 
 /** Corners turning less than this belong to a flattened curve; larger ones are corners as drawn. */
@@ -42,7 +43,7 @@ function fades(walk: Walk, k: number, step: 1 | -1, inside: Disc): boolean {
   const least = separation(inside) - SUDDEN;
   for (let n = 1; n <= FLAW_SAMPLES; n++) {
     const disc = discOf(walk.samples, stepOn(walk, k, step * n));
-    if (Math.hypot(disc.px - inside.px, disc.py - inside.py) > FLAW * inside.r) return false;
+    if (hypot(disc.px - inside.px, disc.py - inside.py) > FLAW * inside.r) return false;
     if (separation(disc) >= least) return n > 1;
   }
   return false;
@@ -79,7 +80,7 @@ export function largestOf(walk: Walk, samples: readonly number[]): Disc {
 type Rise = readonly [segment: number, from: number];
 
 function rises(walk: Walk, segment: number): Rise[] {
-  return turnAfter(walk.tree, segment) < -SMOOTH
+  return (walk.samples.turn[segment] as number) < -SMOOTH
     ? [
         [segment, 0],
         [segment, 1],
@@ -106,7 +107,7 @@ function discAtSpot(walk: Walk, [segment, u]: Spot, near: Disc): Disc {
   const place =
     u <= 1
       ? placeOn(walk.tree, segment, u)
-      : placeAt(walk.tree, segment, turnAfter(walk.tree, segment) * (u - 1));
+      : placeAt(walk.tree, segment, (walk.samples.turn[segment] as number) * (u - 1));
   return discAt(walk.tree, place, walk.below, near);
 }
 
@@ -131,7 +132,7 @@ function shorten(
 ): readonly [Spot, Spot] | undefined {
   if (from[0] === to[0]) return [from, to];
   const before = step > 0 ? from[0] : to[0];
-  const turn = turnAfter(walk.tree, before);
+  const turn = walk.samples.turn[before] as number;
   if (turn >= 0) {
     if (turn < SMOOTH) return undefined;
     return [from, [from[0], step > 0 ? 1 : 0]];
@@ -145,7 +146,7 @@ function halve(walk: Walk, [from, to]: readonly [Spot, Spot], inside: Disc, outs
   const segment = from[0];
   let [low, high] = [from[1], to[1]];
   let [last, beyond] = [inside, outside];
-  const length = Math.max(lengthOf(walk.tree, segment), walk.spacing);
+  const length = Math.max(walk.tree.lengthOf(segment), walk.spacing);
   for (let gap = Math.abs(high - low) * length; gap > walk.below * FINE; gap /= 2) {
     if (gap < walk.below * COARSE && !isBlunt(walk, last, beyond)) break;
     const u = (low + high) / 2;
@@ -171,7 +172,7 @@ function isBlunt(walk: Walk, last: Disc, beyond: Disc): boolean {
 /** Golden-section search for the largest disc along a wall, its place to a share of the limit. */
 function climb(walk: Walk, [segment, from]: Rise, near: Disc, share: number): Disc {
   const golden = (Math.sqrt(5) - 1) / 2;
-  const length = Math.max(lengthOf(walk.tree, segment), from * near.r);
+  const length = Math.max(walk.tree.lengthOf(segment), from * near.r);
   let low = from;
   let high = from + 1;
   const inner = (part: number) => discAtSpot(walk, [segment, low + part * (high - low)], near);

@@ -1,4 +1,5 @@
 import { centreOf, discOf } from './discs.ts';
+import { hypot } from './hypot.ts';
 import type { Point } from './shapes.ts';
 import { type Arc, isStrokeSample, narrowSampleAt, stepOn, type Walk } from './width-walk.ts';
 
@@ -81,9 +82,9 @@ function runsOn(walk: Walk, from: number, to: number): boolean {
   const a = discOf(walk.samples, from);
   const b = discOf(walk.samples, to);
   const reach = FLAW * Math.min(a.r, b.r);
-  const along = Math.hypot(a.px - b.px, a.py - b.py);
+  const along = hypot(a.px - b.px, a.py - b.py);
   const [ax, ay] = centreOf(a);
   const [bx, by] = centreOf(b);
-  const centres = Math.hypot(ax - bx, ay - by);
+  const centres = hypot(ax - bx, ay - by);
   return along <= reach && centres <= reach;
 }

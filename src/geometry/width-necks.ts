@@ -1,14 +1,5 @@
 import { degrees } from '../units.ts';
-import {
-  type Bottleneck,
-  bottleneck,
-  type Disc,
-  discAt,
-  discOf,
-  placeAt,
-  separation,
-  turnAfter,
-} from './discs.ts';
+import { type Bottleneck, bottleneck, type Disc, discAt, discOf, placeAt, separation } from './discs.ts';
 import type { Point } from './shapes.ts';
 import { cut, lap, type Walk } from './width-walk.ts';
 
@@ -69,7 +60,7 @@ function fromWall(walk: Walk, k: number, offer: Offer): void {
 }
 
 function fromCorner(walk: Walk, i: number, from: number, end: number, offer: Offer): void {
-  const step = turnAfter(walk.tree, i) / (end - from);
+  const step = (walk.samples.turn[i] as number) / (end - from);
   let last: Disc | undefined;
   let straightest: Disc | undefined;
   for (let k = from; k < end; k++) {
@@ -149,12 +140,13 @@ function wideIn(walk: Walk, from: number, to: number): boolean {
 /** Corners at exactly the same place: outlines that touch in a point, where the wood has no width at all. */
 function touches(walk: Walk): Bottleneck[] {
   const { coords, count } = walk.tree;
-  const order = new Uint32Array(count).map((_, i) => i);
+  const order: number[] = [];
+  for (let i = 0; i < count; i++) if (walk.tree.mayShareStart(i)) order.push(i);
   const x = (i: number) => coords[4 * i] as number;
   const y = (i: number) => coords[4 * i + 1] as number;
   order.sort((a, b) => x(a) - x(b) || y(a) - y(b) || a - b);
   const found: Bottleneck[] = [];
-  for (let n = 1; n < count; n++) {
+  for (let n = 1; n < order.length; n++) {
     const [a, b] = [order[n - 1] as number, order[n] as number];
     if (x(a) !== x(b) || y(a) !== y(b)) continue;
     const at: Point = [x(a), y(a)];

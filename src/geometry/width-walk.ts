@@ -1,5 +1,6 @@
 import { degrees } from '../units.ts';
-import { type Disc, type DiscSamples, discOf, discsAlong, lengthOf, separation } from './discs.ts';
+import { type Disc, type DiscSamples, discOf, discsAlong, separation } from './discs.ts';
+import { hypot } from './hypot.ts';
 import { SegmentTree } from './nearest.ts';
 import type { Point, Ring } from './shapes.ts';
 
@@ -52,7 +53,7 @@ export function walk(rings: readonly Ring[], below: number): Walk {
   for (let i = 0; i < tree.count; i++) {
     const ring = tree.ringOf(i);
     before[i] = around[ring] as number;
-    around[ring] = (before[i] as number) + lengthOf(tree, i);
+    around[ring] = (before[i] as number) + tree.lengthOf(i);
   }
   const wideBefore = new Int32Array(samples.count + 1);
   for (let k = 0; k < samples.count; k++) {
@@ -154,22 +155,30 @@ function position(walk: Walk, segment: number, x: number, y: number): number {
   const q = 4 * segment;
   const ax = walk.tree.coords[q] as number;
   const ay = walk.tree.coords[q + 1] as number;
-  return (walk.before[segment] as number) + Math.hypot(x - ax, y - ay);
+  return (walk.before[segment] as number) + hypot(x - ax, y - ay);
 }
 
 /** The ring without points given twice in a row, which have no direction to look in. */
 function withoutRepeats(ring: Ring): Ring {
+  if (!hasRepeats(ring)) return ring;
   const kept: number[] = [];
   for (let k = 0; k < ring.length; k += 2) {
     const x = ring[k] as number;
     const y = ring[k + 1] as number;
     const n = kept.length;
-    if (n > 0 && Math.hypot(x - (kept[n - 2] as number), y - (kept[n - 1] as number)) < SAME) continue;
+    if (n > 0 && hypot(x - (kept[n - 2] as number), y - (kept[n - 1] as number)) < SAME) continue;
     kept.push(x, y);
   }
-  while (kept.length > 2 && Math.hypot(kept[0]! - kept.at(-2)!, kept[1]! - kept.at(-1)!) < SAME)
-    kept.length -= 2;
-  return kept.length === ring.length ? ring : new Float64Array(kept);
+  while (kept.length > 2 && hypot(kept[0]! - kept.at(-2)!, kept[1]! - kept.at(-1)!) < SAME) kept.length -= 2;
+  return new Float64Array(kept);
+}
+
+function hasRepeats(ring: Ring): boolean {
+  for (let k = 0, last = ring.length - 2; k < ring.length; last = k, k += 2) {
+    const dx = (ring[k] as number) - (ring[last] as number);
+    if (hypot(dx, (ring[k + 1] as number) - (ring[last + 1] as number)) < SAME) return true;
+  }
+  return false;
 }
 
 function arcsOf(tree: SegmentTree, samples: DiscSamples, wideBefore: Int32Array, arcOf: Int32Array): Arc[] {

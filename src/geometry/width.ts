@@ -1,5 +1,6 @@
 import { degrees } from '../units.ts';
-import { centreOf, type Disc, discOf, turnAfter } from './discs.ts';
+import { centreOf, type Disc, discOf } from './discs.ts';
+import { hypot } from './hypot.ts';
 import type { Point, Ring } from './shapes.ts';
 import { type End, endBeyond, largestOf } from './width-ends.ts';
 import { type Group, groupsOf, type Stretch, stretchesOf } from './width-groups.ts';
@@ -137,7 +138,7 @@ function discsOf(walk: Walk, samples: readonly number[]): readonly Disc[] {
   return samples.flatMap((k, n) => {
     const disc = discOf(walk.samples, k);
     const goesOn = n + 1 < samples.length && walk.samples.segment[samples[n + 1] as number] !== disc.segment;
-    if (!goesOn || turnAfter(walk.tree, disc.segment) <= Math.PI - TIP) return [disc];
+    if (!goesOn || (walk.samples.turn[disc.segment] as number) <= Math.PI - TIP) return [disc];
     const [px, py] = cornerAfter(walk, disc.segment);
     return [disc, { ...disc, px, py, r: 0, qx: px, qy: py }];
   });
@@ -156,7 +157,7 @@ function mayBeLong(walk: Walk, stretches: readonly Stretch[]): boolean {
     for (let n = 1; n < samples.length && longest < walk.below; n++) {
       const [ax, ay] = centreOf(discOf(walk.samples, samples[n - 1] as number));
       const [bx, by] = centreOf(discOf(walk.samples, samples[n] as number));
-      longest += Math.hypot(bx - ax, by - ay);
+      longest += hypot(bx - ax, by - ay);
     }
     if (longest >= walk.below) return true;
   }
@@ -190,7 +191,7 @@ function measure(walk: Walk, { samples, closed }: Stretch): Measured {
     const b = all[n] as Disc;
     const [ax, ay] = centreOf(a);
     const [bx, by] = centreOf(b);
-    length += Math.hypot(bx - ax, by - ay);
+    length += hypot(bx - ax, by - ay);
     // The four-sided field between two places of the wall and their two centres, by its diagonals.
     area += Math.abs((bx - a.px) * (ay - b.py) - (by - a.py) * (ax - b.px)) / 2;
   }
@@ -235,7 +236,7 @@ function sharpTip(walk: Walk, group: Group): Place | undefined {
     const segment = samples.segment[k] as number;
     const ends = stepOn(walk, k, 1) !== k + 1 || samples.segment[k + 1] !== segment;
     if (!ends) continue;
-    const turn = turnAfter(tree, segment);
+    const turn = samples.turn[segment] as number;
     if (turn <= sharpest) continue;
     sharpest = turn;
     found = segment;
@@ -300,7 +301,7 @@ function apart(walk: Walk, necks: readonly Neck[]): readonly Neck[] {
     const [x, y] = neckPlace(neck).at;
     const known = kept.some((other) => {
       const [u, v] = neckPlace(other).at;
-      return Math.hypot(x - u, y - v) < walk.below / 4;
+      return hypot(x - u, y - v) < walk.below / 4;
     });
     if (!known) kept.push(neck);
   }
