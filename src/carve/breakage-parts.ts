@@ -1,11 +1,9 @@
 import { contains, partsOf } from '../geometry/region.ts';
 import { ringBox } from '../geometry/ring.ts';
 import type { Box, Point, Region, Ring } from '../geometry/shapes.ts';
-import { breakage, type Island, type Standing } from './breakage.ts';
-import { holds, widthThatHolds } from './breakage-mends.ts';
-
-/** Parts wider than this are never looked at as thin, mm. */
-const WIDEST = 20;
+import type { Island, Standing } from './breakage.ts';
+import { widthThatHolds } from './breakage-mends.ts';
+import { discThatHolds } from './breakage-round.ts';
 
 /**
  * The piece that `at` lies in, standing alone; `radius` mm of its largest disc. Undefined when the place lies in none.
@@ -43,24 +41,4 @@ export function safeWidth(standing: Standing): number | undefined {
   const wall = widthThatHolds({ kind: 'wall', width: 0.01, axis, reach }, standing);
   const island = discThatHolds(standing);
   return wall === undefined || island === undefined ? undefined : Math.max(wall, island);
-}
-
-function discThatHolds(standing: Standing): number | undefined {
-  const ok = (diameter: number): boolean => holds(breakage(disc(diameter / 2), standing));
-  if (!ok(WIDEST)) return undefined;
-  let [low, high] = [0.01, WIDEST];
-  while (high - low > 0.05) {
-    const middle = (low + high) / 2;
-    if (ok(middle)) high = middle;
-    else low = middle;
-  }
-  return high;
-}
-
-function disc(radius: number): Island {
-  const ring = Float64Array.from({ length: 96 }, (_, i) => {
-    const angle = (Math.PI * Math.floor(i / 2)) / 24;
-    return radius * (i % 2 === 0 ? Math.cos(angle) : Math.sin(angle));
-  });
-  return { kind: 'island', outline: { rings: [ring] }, radius };
 }

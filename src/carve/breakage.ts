@@ -70,7 +70,7 @@ export interface Breakage {
 
 /** Levels looked at between surface line and root; a wall's best one is then narrowed down. */
 const WALL_LEVELS = 24;
-const ISLAND_LEVELS = 12;
+export const ISLAND_LEVELS = 12;
 
 /**
  * Weakest place of a standing part under the push, between the surface line and the root. The part widens downward by
@@ -139,7 +139,7 @@ function wallCuts(wall: Wall, { piece, taper, above, push }: Standing): (depth: 
 function islandCuts(island: Island, { taper, above, push }: Standing): (depth: number) => Cut {
   const top = topOf(island.radius, taper, above);
   const line = push.force / push.over;
-  return (depth) => {
+  const cut = (depth: number): Cut => {
     const { rings } = grow(island.outline, taper * depth);
     const section = sectionOf(rings);
     const { modulus, direction } = weakestWay(section, rings);
@@ -152,10 +152,17 @@ function islandCuts(island: Island, { taper, above, push }: Standing): (depth: n
       direction,
     };
   };
+  // The worst level is asked for again.
+  const known = new Map<number, Cut>();
+  return (depth) => {
+    const found = known.get(depth) ?? cut(depth);
+    known.set(depth, found);
+    return found;
+  };
 }
 
 /** How far a part stands above the surface line: to the top, or to its crest where the two walls meet lower. */
-function topOf(radius: number, taper: number, above: number): number {
+export function topOf(radius: number, taper: number, above: number): number {
   return taper > 0 ? Math.min(above, radius / taper) : above;
 }
 

@@ -41,6 +41,8 @@ export interface CoreFacts {
   readonly tidy: (side: Side) => Tidy;
   /** The tidied outlines of one side, in the frame of its own drawing. */
   readonly region: (side: Side) => Region;
+  /** The same with fewer corners, for sums over the whole design. */
+  readonly regionForSums: (side: Side) => Region;
   readonly bit: (side: Side) => Bit;
   readonly depths: Depths;
   /** Best motion with and without reflection, and what differs after it. */
@@ -81,6 +83,7 @@ export type WoodCore = Pick<
   | 'job'
   | 'limit'
   | 'region'
+  | 'regionForSums'
   | 'depths'
   | 'match'
   | 'fitted'

@@ -9,7 +9,7 @@ import { equilibriumMoisture } from '../wood/moisture.ts';
 import { speciesOf } from '../wood/species.ts';
 import { type Strength, standingStrength } from '../wood/strength.ts';
 import type { Unseen, WoodCore } from './facts-core.ts';
-import { coarser } from './facts-wood-coarse.ts';
+import { CLOSE_ENOUGH, coarser } from './facts-wood-coarse.ts';
 import { pieceOf } from './facts-wood-parts.ts';
 import { type Glue, glueNeeded, glueOf } from './glue.ts';
 import { tipWidth } from './reach.ts';
@@ -117,7 +117,7 @@ export function movesOf(core: WoodCore): Moves | Unseen {
     return {
       untold: `The job does not say how the grain of the ${board.angleKnown ? 'plug' : 'board'} runs (stock: grain-angle), so it is not known which way the joint moves.`,
     };
-  const region = coarser(core.region('pocket'), COARSE);
+  const region = core.regionForSums('pocket');
   if (region.rings.length === 0) return NO_OUTLINE;
   const year = yearOf(job, limit);
   if ('untold' in year) return year;
@@ -210,11 +210,6 @@ function widestPiece({ rings }: Region, angle: number): number {
   return widest;
 }
 
-/**
- * Sums over a whole design follow its outlines no closer than this, mm. On two designs with 1500 mm of outline it put
- * wall and room off by 0.1 and 0.6 parts in a hundred, and takes a third of the time.
- */
-const COARSE = 0.05;
 /** Half a tip flat that is not felt in the room for glue, mm. */
 const FINE_TIP = 0.1;
 
@@ -238,14 +233,11 @@ export function gluedOf(core: WoodCore): Glued | Unseen {
   const halfAngle = job.bit.angle / 2;
   // The outlines lie at the pocket's start depth; the model wants them in the board's face.
   const lift = job.pocket.startDepth * Math.tan(halfAngle);
-  const atFace = (region: Region): Region => {
-    const less = coarser(region, COARSE);
-    return lift > 0 ? grow(less, lift) : less;
-  };
+  const atFace = (outline: Region): Region => (lift > 0 ? grow(outline, lift) : outline);
   const tip = (tipWidth(job.bit) ?? 0) / 2;
   const glue = glueOf({
-    pocket: atFace(fitted.input.pocket),
-    plug: atFace(fitted.input.plug),
+    pocket: atFace(core.regionForSums('pocket')),
+    plug: atFace(coarser(fitted.input.plug, CLOSE_ENOUGH)),
     halfAngle,
     // Strips that only so fine a tip does not get into hold no glue to speak of, and asking for them is slow.
     tip: tip < FINE_TIP ? 0 : tip,

@@ -4,7 +4,6 @@ import type { Box, Region, Ring } from '../geometry/shapes.ts';
 import type { Feeds, KeepOut } from '../job/schema.ts';
 import { type Clearing, carvingTime, clearing, clearingTime, type Feed, type ToClear } from './clearing.ts';
 import type { Side, Unseen, WoodCore } from './facts-core.ts';
-import { coarser } from './facts-wood-coarse.ts';
 import { tipWidth } from './reach.ts';
 import {
   type KeepOutHit,
@@ -147,9 +146,6 @@ function withoutRepeats(hits: readonly KeepOutHit[]): readonly KeepOutHit[] {
   return kept;
 }
 
-/** What is cleared is an estimate: outlines need be followed no closer than this, mm. */
-const COARSE = 0.05;
-
 /** What the clearing bit takes of one side. */
 export interface Cleared {
   readonly clearing: Clearing;
@@ -167,7 +163,7 @@ export function clearedOf(side: Side, core: WoodCore): Cleared | Unseen {
   const bit = job.clearingBit;
   if (bit === undefined) return { moot: 'The job names no clearing bit: the V-bit clears everything.' };
   if (core.region(side).rings.length === 0) return { untold: `The ${side} drawing holds no outline.` };
-  const outline = coarser(core.region(side), COARSE);
+  const outline = core.regionForSums(side);
   const wood = side === 'pocket' ? outline : roundPlug(core, outline);
   // Strips that only the tip's flat does not get into are no wood to speak of.
   const toClear: ToClear = { ...cutOf(side, core), tip: 0, wood };

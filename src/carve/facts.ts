@@ -13,6 +13,7 @@ import { show, type UnitName } from '../units.ts';
 import type { ToolShape } from './cut.ts';
 import { byLimit, bySide, type CoreFacts, type Depths, type Fitted, once, type Side } from './facts-core.ts';
 import { type WoodFacts, woodFacts } from './facts-wood.ts';
+import { CLOSE_ENOUGH, coarser } from './facts-wood-coarse.ts';
 import { asPressed, type FitInput, makePair, RIM_GIVE } from './fit.ts';
 import { mendsFor } from './fit-mends.ts';
 import { tipWidth } from './reach.ts';
@@ -51,7 +52,7 @@ export function cutOtherwise(facts: Facts, job: Job): Facts {
 /** What the drawings of a pair tell whatever bit cuts them and however deep. */
 type Drawn = Pick<
   CoreFacts,
-  'artwork' | 'tidy' | 'region' | 'match' | 'plugOnPocket' | 'narrowStrokes' | 'narrowLands'
+  'artwork' | 'tidy' | 'region' | 'regionForSums' | 'match' | 'plugOnPocket' | 'narrowStrokes' | 'narrowLands'
 > & {
   readonly keepOutDrawn: (index: number) => Region | undefined;
   readonly outside: (side: Side) => readonly Ring[];
@@ -75,6 +76,7 @@ function drawnOf(
     artwork,
     tidy: tidied,
     region,
+    regionForSums: bySide((side) => coarser(region(side), CLOSE_ENOUGH)),
     outside,
     match,
     plugOnPocket: once(() => applyRegion(match().aligned, region('plug'))),
@@ -108,6 +110,7 @@ function factsOfDrawn(job: Job, drawn: Drawn): Facts {
     limit,
     depths,
     region,
+    regionForSums: drawn.regionForSums,
     match,
     fitted,
     fitMends: once(() => {

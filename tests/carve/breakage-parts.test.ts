@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { breakage, type Standing } from '../../src/carve/breakage.ts';
 import { holds } from '../../src/carve/breakage-mends.ts';
 import { islandAt, lonePiecesOf, safeWidth } from '../../src/carve/breakage-parts.ts';
+import { discThatHolds } from '../../src/carve/breakage-round.ts';
 import { runBreakage } from '../../src/carve/breakage-runs.ts';
 import { area } from '../../src/geometry/region.ts';
 import { narrowRuns } from '../../src/geometry/width.ts';
@@ -16,6 +17,25 @@ const standing = (id: string): Standing => ({
   below: 2.6,
   push: { force: 10, over: 5, safety: 2 },
 });
+
+/** By halving between 0.01 and 20 mm, every disc drawn as a polygon of 48 corners and asked at every level. */
+function leastRound(s: Standing): number | undefined {
+  const ok = (diameter: number): boolean => {
+    const ring = Float64Array.from({ length: 96 }, (_, i) => {
+      const angle = (Math.PI * Math.floor(i / 2)) / 24;
+      return (diameter / 2) * (i % 2 === 0 ? Math.cos(angle) : Math.sin(angle));
+    });
+    return holds(breakage({ kind: 'island', outline: { rings: [ring] }, radius: diameter / 2 }, s));
+  };
+  if (!ok(20)) return undefined;
+  let [low, high] = [0.01, 20];
+  while (high - low > 0.05) {
+    const middle = (low + high) / 2;
+    if (ok(middle)) high = middle;
+    else low = middle;
+  }
+  return high;
+}
 
 describe('parts of a drawing', () => {
   it('the piece a place lies in, with its hole, and nothing outside', () => {
@@ -44,6 +64,22 @@ describe('parts of a drawing', () => {
       expect(holds(breakage({ kind: 'island', outline: { rings: [disc(r)] }, radius: r }, s))).toBe(true);
     }
     expect(safeWidth(standing('lignumvitae'))).toBeUndefined();
+  });
+
+  it('the width from which a round island holds is the one that drawing it at every level tells', () => {
+    for (const id of ['cherry-black', 'maple-sugar', 'walnut-black'])
+      for (const angle of [5, 15, 30, 45])
+        for (const [above, below] of [
+          [0, 7.6],
+          [5, 2.6],
+          [2, 0.4],
+        ] as const)
+          for (const force of [1, 10, 60]) {
+            const s = { ...standing(id), taper: Math.tan(degrees(angle)), above, below };
+            const pushed = { ...s, push: { ...s.push, force } };
+            const plain = leastRound(pushed);
+            expect(discThatHolds(pushed)).toBe(plain);
+          }
   });
 
   it('a bar of a real outline is measured where it stands: 20 x 1.4 mm along x', () => {
