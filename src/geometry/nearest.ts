@@ -1,8 +1,14 @@
-import { hypot } from './hypot.ts';
+import {
+  boxPyramid,
+  FAN,
+  fillSegments,
+  type Runs,
+  ringStarts,
+  runsOf,
+  segmentLengths,
+  sharedStarts,
+} from './nearest-boxes.ts';
 import type { Box, Ring } from './shapes.ts';
-
-/** Boxes per parent box; 4, 8 and 16 take the same time on 59,000 segments. */
-const FAN = 8;
 
 /** Called with the number of each segment found; returning `true` ends the search. */
 export type SegmentVisit = (segment: number) => boolean | undefined;
@@ -34,6 +40,7 @@ export class SegmentTree {
   private readonly ringNumbers: Int32Array;
   private readonly lengths: Float64Array;
   private shared: Uint8Array | undefined;
+  private readonly runs: Runs;
   private readonly levels: readonly Float64Array[];
   private readonly stackLevel: Int32Array;
   private readonly stackGroup: Int32Array;
@@ -50,7 +57,8 @@ export class SegmentTree {
       this.ringNumbers.fill(r, this.starts[r], this.starts[r + 1]);
     });
     this.lengths = segmentLengths(this.coords);
-    this.levels = boxPyramid(this.coords, this.count);
+    this.runs = runsOf(this.coords, this.starts);
+    this.levels = boxPyramid(this.coords, this.runs);
     const room = FAN * (this.levels.length + 1);
     this.stackLevel = new Int32Array(room);
     this.stackGroup = new Int32Array(room);
@@ -122,19 +130,20 @@ export class SegmentTree {
         found = guess;
       }
     }
-    const { coords, count, levels, stackLevel, stackGroup, stackD2 } = this;
+    const { coords, runs, levels, stackLevel, stackGroup, stackD2 } = this;
     let depth = this.pushTop(x, y, best);
     while (depth > 0) {
       depth--;
       if ((stackD2[depth] as number) >= best) continue;
-      const from = (stackGroup[depth] as number) * FAN;
+      const group = stackGroup[depth] as number;
       const level = stackLevel[depth] as number;
       if (level > 0) {
-        depth = this.pushChildren(levels[level - 1] as Float64Array, level - 1, from, x, y, best, depth);
+        const below = levels[level - 1] as Float64Array;
+        depth = this.pushChildren(below, level - 1, group * FAN, x, y, best, depth);
         continue;
       }
-      const end = Math.min(count, from + FAN);
-      for (let i = from; i < end; i++) {
+      const end = runs.end[group] as number;
+      for (let i = runs.from[group] as number; i < end; i++) {
         const d = segmentD2(coords, 4 * i, x, y);
         if (d < best) {
           best = d;
@@ -151,21 +160,20 @@ export class SegmentTree {
    * after one pass over what is near, nothing that could be met is left.
    */
   shrink<D extends Shrinking>(disc: D, meet: (disc: D, segment: number) => void): void {
-    const { coords, count, levels, stackLevel, stackGroup } = this;
+    const { coords, runs, levels, stackLevel, stackGroup } = this;
     let depth = this.pushTop(disc.x, disc.y, disc.within2);
     while (depth > 0) {
       depth--;
       const group = stackGroup[depth] as number;
       const level = stackLevel[depth] as number;
       if (boxD2(levels[level] as Float64Array, 4 * group, disc.x, disc.y) >= disc.within2) continue;
-      const from = group * FAN;
       if (level > 0) {
         const below = levels[level - 1] as Float64Array;
-        depth = this.pushChildren(below, level - 1, from, disc.x, disc.y, disc.within2, depth);
+        depth = this.pushChildren(below, level - 1, group * FAN, disc.x, disc.y, disc.within2, depth);
         continue;
       }
-      const end = Math.min(count, from + FAN);
-      for (let i = from; i < end; i++) {
+      const end = runs.end[group] as number;
+      for (let i = runs.from[group] as number; i < end; i++) {
         if (segmentD2(coords, 4 * i, disc.x, disc.y) < disc.within2) meet(disc, i);
       }
     }
@@ -182,7 +190,7 @@ export class SegmentTree {
   /** Visits every segment whose own box meets the given box (edges count), in no stated order. */
   inBox(box: Box, visit: SegmentVisit): void {
     if (this.count === 0) return;
-    const { levels, stackLevel, stackGroup } = this;
+    const { runs, levels, stackLevel, stackGroup } = this;
     stackLevel[0] = levels.length - 1;
     stackGroup[0] = 0;
     for (let depth = 1; depth > 0; ) {
@@ -190,8 +198,8 @@ export class SegmentTree {
       const level = stackLevel[depth] as number;
       const group = stackGroup[depth] as number;
       if (apart(levels[level] as Float64Array, 4 * group, box)) continue;
-      const from = group * FAN;
       if (level > 0) {
+        const from = group * FAN;
         const end = Math.min((levels[level - 1] as Float64Array).length / 4, from + FAN);
         for (let g = end - 1; g >= from; g--) {
           stackLevel[depth] = level - 1;
@@ -199,8 +207,8 @@ export class SegmentTree {
         }
         continue;
       }
-      const end = Math.min(this.count, from + FAN);
-      for (let i = from; i < end; i++) {
+      const end = runs.end[group] as number;
+      for (let i = runs.from[group] as number; i < end; i++) {
         if (!segmentApart(this.coords, 4 * i, box) && visit(i) === true) return;
       }
     }
@@ -244,84 +252,6 @@ export class SegmentTree {
     for (let k = depth; k < top; k++) stackLevel[k] = level;
     return top;
   }
-}
-
-function ringStarts(rings: readonly Ring[]): Int32Array {
-  const starts = new Int32Array(rings.length + 1);
-  rings.forEach((ring, r) => {
-    starts[r + 1] = (starts[r] as number) + ring.length / 2;
-  });
-  return starts;
-}
-
-function fillSegments(coords: Float64Array, first: number, ring: Ring): void {
-  const n = ring.length;
-  for (let k = 0; k < n; k += 2) {
-    const q = 4 * first + 2 * k;
-    const next = k + 2 === n ? 0 : k + 2;
-    coords[q] = ring[k] as number;
-    coords[q + 1] = ring[k + 1] as number;
-    coords[q + 2] = ring[next] as number;
-    coords[q + 3] = ring[next + 1] as number;
-  }
-}
-
-function segmentLengths(coords: Float64Array): Float64Array {
-  const lengths = new Float64Array(coords.length / 4);
-  for (let i = 0, q = 0; i < lengths.length; i++, q += 4) {
-    const dx = (coords[q + 2] as number) - (coords[q] as number);
-    lengths[i] = hypot(dx, (coords[q + 3] as number) - (coords[q + 1] as number));
-  }
-  return lengths;
-}
-
-/** Marks segments with the same figure for their start as another: the same point has the same figure. */
-function sharedStarts(coords: Float64Array): Uint8Array {
-  const shared = new Uint8Array(coords.length / 4);
-  const known = new Map<number, number>();
-  for (let i = 0; i < shared.length; i++) {
-    const figure = (coords[4 * i] as number) + Math.PI * (coords[4 * i + 1] as number);
-    const other = known.get(figure);
-    if (other === undefined) known.set(figure, i);
-    else {
-      shared[i] = 1;
-      shared[other] = 1;
-    }
-  }
-  return shared;
-}
-
-/** Boxes of eight segments, boxes of eight boxes, and so on up to one. */
-function boxPyramid(coords: Float64Array, count: number): readonly Float64Array[] {
-  if (count === 0) return [];
-  // The corners of a segment taken as a box may be the wrong way round, which only the lowest pass has to mind.
-  let below = joinBoxes(coords, count);
-  const levels = [below];
-  while (below.length > 4) {
-    below = joinBoxes(below, below.length / 4);
-    levels.push(below);
-  }
-  return levels;
-}
-
-function joinBoxes(parts: Float64Array, count: number): Float64Array {
-  const groups = Math.ceil(count / FAN);
-  const boxes = new Float64Array(4 * groups);
-  for (let g = 0; g < groups; g++) {
-    let minX = Number.POSITIVE_INFINITY;
-    let minY = Number.POSITIVE_INFINITY;
-    let maxX = Number.NEGATIVE_INFINITY;
-    let maxY = Number.NEGATIVE_INFINITY;
-    const end = 4 * Math.min(count, g * FAN + FAN);
-    for (let q = 4 * g * FAN; q < end; q += 4) {
-      minX = Math.min(minX, parts[q] as number, parts[q + 2] as number);
-      maxX = Math.max(maxX, parts[q] as number, parts[q + 2] as number);
-      minY = Math.min(minY, parts[q + 1] as number, parts[q + 3] as number);
-      maxY = Math.max(maxY, parts[q + 1] as number, parts[q + 3] as number);
-    }
-    boxes.set([minX, minY, maxX, maxY], 4 * g);
-  }
-  return boxes;
 }
 
 function segmentD2(a: Float64Array, q: number, x: number, y: number): number {

@@ -24,7 +24,33 @@ const rings = fc.array(
   { minLength: 1, maxLength: 6 },
 );
 
+/** Islands of eight corners scattered over 100 x 100 mm: so many that rings are put in another order. */
+const ISLANDS: readonly Ring[] = Array.from({ length: 120 }, (_, n) => {
+  const [x, y] = [50 * Math.sin(12.9898 * n), 50 * Math.sin(78.233 * n + 1)];
+  return Float64Array.from({ length: 16 }, (_, i) =>
+    i % 2 === 0 ? x + Math.cos((i * Math.PI) / 8) : y + 2 * Math.sin(((i - 1) * Math.PI) / 8),
+  );
+});
+
 describe('nearest segment', () => {
+  test('is found among many outlines, and so is all that stands in a disc, of any size and wherever it goes next', () => {
+    const tree = new SegmentTree(ISLANDS);
+    const measured = (x: number, y: number) =>
+      ISLANDS.flatMap((ring) =>
+        Array.from({ length: ring.length / 2 }, (_, k) => slowDistance(ring, k, x, y)),
+      );
+    for (let n = 0; n < 600; n++) {
+      // A walk with leaps, and discs from far smaller than an island to as large as all.
+      const [x, y] = [50 * Math.sin(n / 50 + (n % 7 === 0 ? n : 0)), 50 * Math.cos(n / 31)];
+      const r = 10 ** ((n % 41) / 10 - 2);
+      const all = measured(x, y);
+      expect(Math.sqrt(tree.d2(tree.nearest(x, y), x, y))).toBeCloseTo(Math.min(...all), 9);
+      const met = new Set<number>();
+      tree.shrink({ x, y, within2: r * r }, (_, segment) => met.add(segment));
+      for (const [k, d] of all.entries()) if (Math.abs(d - r) > 1e-9) expect(met.has(k)).toBe(d < r);
+    }
+  });
+
   test('agrees with measuring every segment', () => {
     fc.assert(
       fc.property(rings, coordinate, coordinate, fc.nat(), (given, x, y, guess) => {
