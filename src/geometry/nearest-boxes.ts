@@ -135,3 +135,14 @@ function joinBoxes(parts: Float64Array, from: number, end: number, into: Float64
   into[4 * at + 2] = maxX;
   into[4 * at + 3] = maxY;
 }
+
+/** The larger side of a box, on average over some boxes. */
+export function meanSize(boxes: Float64Array | undefined): number {
+  if (boxes === undefined) return 0;
+  let sum = 0;
+  for (let q = 0; q < boxes.length; q += 4) {
+    const width = (boxes[q + 2] as number) - (boxes[q] as number);
+    sum += Math.max(width, (boxes[q + 3] as number) - (boxes[q + 1] as number));
+  }
+  return sum / (boxes.length / 4);
+}

@@ -2,6 +2,7 @@ import {
   boxPyramid,
   FAN,
   fillSegments,
+  meanSize,
   type Runs,
   ringStarts,
   runsOf,
@@ -19,6 +20,19 @@ export interface Shrinking {
   y: number;
   within2: number;
 }
+
+/** The runs of segments whose boxes meet a box, unless there are more than MOST_NEARBY. */
+interface Nearby {
+  minX: number;
+  minY: number;
+  maxX: number;
+  maxY: number;
+  readonly runs: Int32Array;
+  count: number;
+}
+
+/** Among more runs than this the tree is the quicker way. */
+const MOST_NEARBY = 64;
 
 /**
  * The segments of some closed rings, ready to be asked which lies nearest.
@@ -42,10 +56,20 @@ export class SegmentTree {
   private shared: Uint8Array | undefined;
   private readonly runs: Runs;
   private readonly levels: readonly Float64Array[];
+  /** How large a run's box is, on average. */
+  private readonly reach: number;
   private readonly stackLevel: Int32Array;
   private readonly stackGroup: Int32Array;
   private readonly stackD2: Float64Array;
   private last = 0;
+  private readonly nearby: Nearby = {
+    minX: 1,
+    minY: 1,
+    maxX: 0,
+    maxY: 0,
+    runs: new Int32Array(MOST_NEARBY),
+    count: 0,
+  };
 
   constructor(rings: readonly Ring[]) {
     this.starts = ringStarts(rings);
@@ -59,6 +83,7 @@ export class SegmentTree {
     this.lengths = segmentLengths(this.coords);
     this.runs = runsOf(this.coords, this.starts);
     this.levels = boxPyramid(this.coords, this.runs);
+    this.reach = meanSize(this.levels[0]);
     const room = FAN * (this.levels.length + 1);
     this.stackLevel = new Int32Array(room);
     this.stackGroup = new Int32Array(room);
@@ -160,7 +185,20 @@ export class SegmentTree {
    * after one pass over what is near, nothing that could be met is left.
    */
   shrink<D extends Shrinking>(disc: D, meet: (disc: D, segment: number) => void): void {
-    const { coords, runs, levels, stackLevel, stackGroup } = this;
+    const { coords, runs, levels, stackLevel, stackGroup, nearby } = this;
+    this.lookRound(disc);
+    if (nearby.count <= MOST_NEARBY) {
+      const boxes = levels[0] as Float64Array;
+      for (let n = 0; n < nearby.count; n++) {
+        const run = nearby.runs[n] as number;
+        if (boxD2(boxes, 4 * run, disc.x, disc.y) >= disc.within2) continue;
+        const end = runs.end[run] as number;
+        for (let i = runs.from[run] as number; i < end; i++) {
+          if (segmentD2(coords, 4 * i, disc.x, disc.y) < disc.within2) meet(disc, i);
+        }
+      }
+      return;
+    }
     let depth = this.pushTop(disc.x, disc.y, disc.within2);
     while (depth > 0) {
       depth--;
@@ -175,6 +213,40 @@ export class SegmentTree {
       const end = runs.end[group] as number;
       for (let i = runs.from[group] as number; i < end; i++) {
         if (segmentD2(coords, 4 * i, disc.x, disc.y) < disc.within2) meet(disc, i);
+      }
+    }
+  }
+
+  /** Sees to it that what is kept as near is all that a disc may meet: mostly it is, for discs follow outlines. */
+  private lookRound({ x, y, within2 }: Shrinking): void {
+    const { nearby, levels, stackLevel, stackGroup } = this;
+    const r = Math.sqrt(within2);
+    const far = r + Math.max(r, this.reach);
+    const isIn = x - r >= nearby.minX && x + r <= nearby.maxX && y - r >= nearby.minY && y + r <= nearby.maxY;
+    // Where it is too crowded for a large disc it need not be for a much smaller one.
+    const tooWide = nearby.count > MOST_NEARBY && 4 * far < nearby.maxX - nearby.minX;
+    if (isIn && !tooWide) return;
+    nearby.minX = x - far;
+    nearby.minY = y - far;
+    nearby.maxX = x + far;
+    nearby.maxY = y + far;
+    nearby.count = 0;
+    stackLevel[0] = levels.length - 1;
+    stackGroup[0] = 0;
+    for (let depth = this.count > 0 ? 1 : 0; depth > 0 && nearby.count <= MOST_NEARBY; ) {
+      depth--;
+      const level = stackLevel[depth] as number;
+      const group = stackGroup[depth] as number;
+      if (apart(levels[level] as Float64Array, 4 * group, nearby)) continue;
+      if (level === 0) {
+        nearby.runs[nearby.count++] = group;
+        continue;
+      }
+      const from = group * FAN;
+      const end = Math.min((levels[level - 1] as Float64Array).length / 4, from + FAN);
+      for (let g = end - 1; g >= from; g--) {
+        stackLevel[depth] = level - 1;
+        stackGroup[depth++] = g;
       }
     }
   }
