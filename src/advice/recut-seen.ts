@@ -62,7 +62,7 @@ const SEEN_KEYS = {
   deeper: Optional(hurt('an extra depth to try in place of the least')),
 };
 
-const seenShape = keys('What went wrong with a first cut', {
+export const seenShape = keys('What went wrong with a first cut', {
   units: Optional(choice(['mm', 'in'], "what a bare number means; the job's own unless stated")),
   ...SEEN_KEYS,
   bit: Optional(jobShape.properties.bit),

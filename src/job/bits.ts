@@ -11,7 +11,7 @@ export interface NamedBit {
 }
 
 /** The one description of a list of bits: a bit is told as in a job, and may have a name. */
-const bitsShape = keys('A list of bits for dryfit choose', {
+export const bitsShape = keys('A list of bits for dryfit choose', {
   units: choice(['mm', 'in'], 'what a bare number means'),
   bits: ListOf(
     keys('a V-bit; tip-flat or tip-radius', {

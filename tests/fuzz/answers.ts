@@ -47,6 +47,15 @@ export function plainText(text: string, input: string): void {
   if (text.length > LONGEST) throw new Bad(`a sentence of ${text.length} characters: ${text.slice(0, 200)}`);
 }
 
+export function linesRead(text: string, input: string): void {
+  for (const line of text.split('\n')) plainText(line, input);
+}
+
+export function pageReads(page: string): void {
+  const wrong = /.{0,40}(?:NaN|Infinity|undefined).{0,20}/s.exec(page);
+  if (wrong !== null) throw new Bad(`the page holds ${wrong[0]}`);
+}
+
 /** Every number in a value is finite. `where` names the value in the complaint. */
 export function finite(value: unknown, where: string): void {
   if (typeof value === 'number') {

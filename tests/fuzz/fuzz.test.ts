@@ -7,12 +7,18 @@ import { attempt, inputOf, KINDS, kindNamed } from './kinds.ts';
 /** How many of each kind are tried here; `npm run fuzz` tries many more. */
 const SAMPLE: Readonly<Record<string, number>> = {
   job: 400,
+  anew: 200,
+  bits: 200,
+  seen: 200,
+  hurt: 200,
   drawing: 400,
   path: 400,
   value: 200,
   flags: 300,
   pair: 10,
   second: 4,
+  choice: 3,
+  why: 8,
 };
 const kept = join(import.meta.dirname, 'kept');
 

@@ -1,14 +1,15 @@
-/** Job files: real ones spoilt, and others grown from the description of a job in every way YAML can write it. */
+/** Job files, and job files written anew with other entries. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { readDocument } from '../../src/job/document.ts';
 import { type Job, readJob } from '../../src/job/job.ts';
+import { withEntries, yamlOf } from '../../src/job/rewritten.ts';
 import { jobShape, type Shape } from '../../src/job/schema.ts';
 import { SHORT_JOB, WHOLE_JOB } from '../job/texts.ts';
 import { answerTo, Bad, finite } from './answers.ts';
 import type { Chance } from './chance.ts';
-import { bytesOf, type FuzzKind, textOf } from './kind.ts';
-import { mutated } from './mutate.ts';
-import { valueText } from './values.ts';
+import { type FuzzKind, textOf } from './kind.ts';
+import { yamlFile } from './yaml.ts';
 
 const FILE = 'tray/tray.dryfit.yaml';
 
@@ -23,62 +24,11 @@ const REAL: readonly string[] = [
     .map((path) => readFileSync(join('samples', path), 'utf8')),
 ];
 
-const TOKENS = [
-  ': ',
-  ':',
-  '- ',
-  '? ',
-  '&a ',
-  '*a',
-  '&a [*a]',
-  '<<: *a\n',
-  '<<: {units: in}\n',
-  '!!int ',
-  '!!binary ',
-  '!<tag:x> ',
-  '!local ',
-  '|\n',
-  '>-\n',
-  '{',
-  '}',
-  '[',
-  ']',
-  ',',
-  '---\n',
-  '...\n',
-  '%YAML 1.1\n',
-  '%TAG ! x:\n',
-  '\n',
-  '\n  ',
-  ' #',
-  '#',
-  '"\\x41"',
-  '"\\u0000"',
-  "''",
-  '{}',
-  '[]',
-  '~',
-  'null',
-  'true',
-  'yes',
-  '2001-12-14',
-  '12:30:45',
-  '.nan',
-  '-.inf',
-  'pocket:',
-  'limits:',
-  'keep-out:',
-  'units: in\n',
-  'units: mm\n',
-];
+const jobFile = (chance: Chance): Uint8Array => yamlFile(REAL, jobShape as unknown as Shape, chance);
 
 export const jobs: FuzzKind = {
   name: 'job',
-  make: (chance) => {
-    const text = chance.oneIn(2) ? chance.pick(REAL) : grown(chance);
-    if (chance.oneIn(2000)) return bytesOf(deep(text, chance));
-    return bytesOf(mutated(text, chance.pick([0, 1, 1, 2, 3, 6]), TOKENS, chance));
-  },
+  make: jobFile,
   attempt: (input) => {
     const text = textOf(input);
     return answerTo(text, FILE, () => checked(readJob(text, FILE)));
@@ -95,75 +45,40 @@ export function checked(job: Job): string {
   return 'read';
 }
 
-/** Far deeper than any job, of whatever opens something in YAML. */
-function deep(text: string, chance: Chance): string {
-  const piece = chance.pick(['[', '{a: ', '- ', '? ', '{', '[{', '!a ', '"', '[[],', '&a [', "'", '  a:\n']);
-  const many = piece.repeat(chance.pick([100, 1000, 8000, 30_000]));
-  const steps = Array.from({ length: 600 }, (_, i) => `${' '.repeat(i)}a:`).join('\n');
-  return chance.pick([
-    many,
-    `${text}\ntitle: ${many}`,
-    steps,
-    `a: ${many}\n${text}`,
-    'a: b\n'.repeat(13_000),
-  ]);
-}
+/** A job's text written anew says the same, but for the entries that were set. */
+export const anew: FuzzKind = {
+  name: 'anew',
+  make: jobFile,
+  attempt: (input) => {
+    const text = textOf(input);
+    return answerTo(text, FILE, () => {
+      const job = readJob(text, FILE);
+      const root = readDocument(text, FILE);
+      same(job, readAgain(yamlOf(root)), {});
+      const depth = job.pocket.flatDepth + 1;
+      const deeper = withEntries(root, { 'pocket.flat-depth': `${depth} mm`, 'pocket.outline': "o'b #1: x" });
+      same(job, readAgain(yamlOf(deeper)), { flatDepth: depth });
+      return 'written';
+    });
+  },
+};
 
-/** A job with keys and values by chance. */
-function grown(chance: Chance): string {
-  const written = branch(jobShape as unknown as Shape, chance);
-  if (chance.oneIn(8)) return JSON.stringify(written, null, chance.pick([0, 2]));
-  return block(written as Record<string, unknown>, '', chance.pick(['  ', '    ', ' ']), chance);
-}
-
-/** Keys that are always there come nearly always, others now and then. */
-function branch(shape: Shape, chance: Chance): unknown {
-  if (shape.reads !== undefined) return valueText(shape.reads, chance);
-  if (shape.items !== undefined) return chance.some(0, 3, () => branch(shape.items as Shape, chance));
-  const kept: Record<string, unknown> = {};
-  for (const [key, inner] of Object.entries(shape.properties ?? {})) {
-    const needed = shape.required?.includes(key) === true;
-    if (needed ? !chance.oneIn(30) : chance.oneIn(4)) kept[misspelt(key, chance)] = branch(inner, chance);
+function readAgain(text: string): Job {
+  try {
+    return readJob(text, FILE);
+  } catch (thrown) {
+    throw new Bad(`what was written is not read: ${thrown} ${text.slice(0, 400)}`);
   }
-  return kept;
 }
 
-function misspelt(key: string, chance: Chance): string {
-  if (!chance.oneIn(60)) return key;
-  const at = chance.count(0, key.length - 1);
-  return chance.pick([
-    key.slice(0, at) + key.slice(at + 1),
-    key.toUpperCase(),
-    `${key}x`,
-    '__proto__',
-    'toString',
-  ]);
+function same(job: Job, other: Job, pocket: Readonly<Record<string, unknown>>): void {
+  // A plug that the toolpath mirrors may have the pocket's drawing.
+  const plug = job.plug.outline.path === job.pocket.outline.path ? other.plug.outline : job.plug.outline;
+  const wanted = {
+    ...job,
+    pocket: { ...job.pocket, ...pocket, outline: other.pocket.outline },
+    plug: { ...job.plug, outline: plug },
+  };
+  const [a, b] = [wanted, other].map((one) => JSON.stringify(one));
+  if (a !== b) throw new Bad(`a job written anew is another: ${a} ${b}`);
 }
-
-function block(map: Record<string, unknown>, indent: string, step: string, chance: Chance): string {
-  const lines: string[] = [];
-  for (const [key, value] of Object.entries(map)) {
-    const remark = chance.oneIn(15) ? ' # as measured' : '';
-    if (Array.isArray(value) && value.length > 0)
-      lines.push(`${indent}${key}:`, ...value.map((item) => `${indent}${step}- ${flow(item, chance)}`));
-    else if (isMap(value) && Object.keys(value).length > 0 && chance.oneIn(2))
-      lines.push(`${indent}${key}:${remark}`, block(value, indent + step, step, chance));
-    else lines.push(`${indent}${key}: ${flow(value, chance)}${remark}`);
-  }
-  return lines.join('\n');
-}
-
-function flow(value: unknown, chance: Chance): string {
-  if (Array.isArray(value)) return `[${value.map((item) => flow(item, chance)).join(', ')}]`;
-  if (isMap(value))
-    return `{ ${Object.entries(value)
-      .map(([key, item]) => `${key}: ${flow(item, chance)}`)
-      .join(', ')} }`;
-  const text = String(value);
-  if (chance.oneIn(10)) return JSON.stringify(text);
-  if (chance.oneIn(10)) return `'${text.replaceAll("'", "''")}'`;
-  return text;
-}
-
-const isMap = (value: unknown): value is Record<string, unknown> =>
-  typeof value === 'object' && value !== null && !Array.isArray(value);

@@ -34,6 +34,24 @@ export function outlinePair(chance: Chance): [pocket: Outline[], plug: Outline[]
   return [pocket, plugOf(pocket, mirror, chance)];
 }
 
+/** One or two shapes that could be cut, if the bit is fine enough. */
+export function calmOutlines(chance: Chance): Outline[] {
+  const count = chance.pick([5, 24, 60]);
+  const round = Array.from({ length: count }, (_, i): Dot => {
+    const angle = (2 * Math.PI * i) / count;
+    const far = 18 + 5 * chance.share();
+    return [MIDDLE + far * Math.cos(angle), MIDDLE + 0.7 * far * Math.sin(angle)];
+  });
+  const hole = round.map(([x, y]): Dot => [MIDDLE + (x - MIDDLE) / 2, MIDDLE + (y - MIDDLE) / 2]).reverse();
+  const bar: Outline = [
+    [5, 5],
+    [5 + 60 * chance.share(), 5],
+    [40, 5 + chance.pick([0.8, 2, 12])],
+    [5, 5 + chance.pick([0.8, 2, 12])],
+  ];
+  return chance.pick([[round], [round], [round, hole], [round, bar], [scaled(star(chance)[0]!, 3)]]);
+}
+
 function plugOf(pocket: Outline[], mirror: Outline[], chance: Chance): Outline[] {
   switch (chance.count(0, 11)) {
     case 0:

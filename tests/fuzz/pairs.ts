@@ -11,11 +11,11 @@ import { junit } from '../../src/report/junit.ts';
 import { planLines } from '../../src/report/plan.ts';
 import { type ListedJob, sarif } from '../../src/report/sarif.ts';
 import { sheet } from '../../src/report/sheet.ts';
-import { goodJob, svg, withValues } from '../pairs.ts';
-import { Bad, faultWord, finite, plainText } from './answers.ts';
+import { goodJob, mirrored, svg, withValues } from '../pairs.ts';
+import { Bad, faultWord, finite, linesRead, pageReads, plainText } from './answers.ts';
 import type { Chance } from './chance.ts';
 import { bytesOf, type FuzzKind, textOf } from './kind.ts';
-import { outlinePair } from './outlines.ts';
+import { calmOutlines, outlinePair } from './outlines.ts';
 
 /** The files of a pair by name. */
 export type Files = Readonly<Record<string, string>>;
@@ -33,6 +33,17 @@ export function pairFiles(chance: Chance): Files {
     [JOB]: JSON.stringify(withValues(goodJob(), jobValues(chance)), null, 1),
     'pocket.svg': svg(pathOf(pocket, chance)),
     'plug.svg': svg(pathOf(plug, chance)),
+  };
+}
+
+/** The plug is the pocket's mirror image, and the job mostly a good one. */
+export function fairPairFiles(chance: Chance): Files {
+  const inner = pathOf(chance.oneIn(5) ? outlinePair(chance)[0] : calmOutlines(chance), chance);
+  const values = chance.oneIn(4) ? jobValues(chance) : { 'spread.draws': 100 };
+  return {
+    [JOB]: JSON.stringify(withValues(goodJob(), values), null, 1),
+    'pocket.svg': svg(inner),
+    'plug.svg': svg(mirrored(inner)),
   };
 }
 
@@ -106,8 +117,7 @@ async function checkPair(files: Files): Promise<string> {
     judged(checked, all);
     listed([{ checked }]);
     const plan = planLines(checked, facts, { width: 80, rows: 12, braille: true });
-    for (const line of sheet(checked, facts, { ink: PLAIN_INK, width: 80, plan }).split('\n'))
-      plainText(line, all);
+    linesRead(sheet(checked, facts, { ink: PLAIN_INK, width: 80, plan }), all);
     pageReads(html([{ checked, sheet: htmlSheet(checked, facts) }], ''));
     if (all.length % AGAIN === 0) {
       const again = (await runJobFile(JOB, {}, source)).checked;
@@ -127,11 +137,6 @@ function listed(jobs: readonly ListedJob[]): void {
   JSON.parse(
     sarif(jobs, { status: 0, pathOf: (path) => path, helpOf: () => ({ why: 'why', mend: 'mend' }) }),
   );
-}
-
-export function pageReads(page: string): void {
-  const wrong = /.{0,40}(?:NaN|Infinity|undefined).{0,20}/s.exec(page);
-  if (wrong !== null) throw new Bad(`the page holds ${wrong[0]}`);
 }
 
 function judged({ answer, checks, figures }: CheckedJob, all: string): void {

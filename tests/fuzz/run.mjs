@@ -1,16 +1,16 @@
 // npm run fuzz [-- KIND [COUNT [FIRST]]]
 //
-// Tries COUNT inputs of a kind (job, drawing, path, value, flags, pair, second; or all, shared out among them), numbered
-// from FIRST on: the same number is the same input for ever. Prints how they were answered, the numbers of those whose
-// answer was bad, and the slowest. One input alone is printed as well. Time is processor time of the child that
-// tries; a child that takes more than 5 s or too much memory over one input is stopped, and the next goes on after it.
+// Tries COUNT inputs of a kind (those of kinds.ts; or all, shared out among them), numbered from FIRST on: the same number
+// is the same input for ever. Prints how they were answered, the numbers of those whose answer was bad, and the slowest.
+// One input alone is printed as well. Time is processor time of the child that tries; a child that takes more than 5 s
+// (whole runs of advice: as long as their kind says) or too much memory over one input is stopped, and the next goes on
+// after it.
 import { fork } from 'node:child_process';
 import { closeSync, mkdtempSync, openSync, readFileSync, readSync, rmSync } from 'node:fs';
 import { availableParallelism, cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { bundle } from '../bench/bundle.mjs';
 
-const MOST_SECONDS = 5;
 const MOST_BYTES = 500 * 1024 * 1024;
 const TICKS = 100; // of /proc/PID/stat, a second
 const PAGE = 4096;
@@ -34,19 +34,19 @@ console.log(
 let bad = 0;
 for (const [kind, share] of chosen) {
   const total = asked === 'all' ? Math.round(Number(count) * share) : Number(count);
-  bad += await sweep(kind.name, Number(first), total);
+  bad += await sweep(kind, Number(first), total);
 }
 process.exitCode = bad === 0 ? 0 : 1;
 
 /** All inputs of one kind, by as many children as it takes; how many were bad. */
-async function sweep(name, from, total) {
+async function sweep({ name, seconds = 5 }, from, total) {
   const sum = { done: 0, words: {}, bad: [], slowest: { number: from, ms: 0 }, seconds: 0, mostBytes: 0 };
   const end = from + total;
   for (let next = from; next < end; ) {
-    const stopped = await oneChild(name, next, end - next, sum);
+    const stopped = await oneChild({ name, seconds }, next, end - next, sum);
     if (stopped === undefined) break;
     // Memory may have come together over many inputs: only what takes it alone is bad.
-    const alone = stopped.memory ? await oneChild(name, stopped.number, 1, sum) : stopped;
+    const alone = stopped.memory ? await oneChild({ name, seconds }, stopped.number, 1, sum) : stopped;
     if (alone !== undefined) sum.bad.push(alone);
     next = stopped.number + 1;
   }
@@ -80,7 +80,7 @@ function alike(bads) {
 }
 
 /** Resolves to the input over which the child had to be stopped or fell, or to nothing when it came to its end. */
-function oneChild(name, from, count, sum) {
+function oneChild({ name, seconds: most }, from, count, sum) {
   const folder = mkdtempSync(join(tmpdir(), 'dryfit-fuzz-'));
   const numbers = openSync(join(folder, 'number'), 'w+');
   const child = fork(join(import.meta.dirname, 'child.mjs'), [name, String(from), String(count)], {
@@ -97,8 +97,8 @@ function oneChild(name, from, count, sum) {
     sum.mostBytes = Math.max(sum.mostBytes, bytes);
     const number = numberIn(numbers);
     if (number !== lately.number) lately = { number, since: seconds };
-    if (number >= from && seconds - lately.since > 2 * MOST_SECONDS + 1)
-      why ??= `took more than ${MOST_SECONDS} s, if it ends at all`;
+    if (number >= from && seconds - lately.since > 2 * most + 1)
+      why ??= `took more than ${most} s, if it ends at all`;
     if (bytes > MOST_BYTES) {
       memory = true;
       why ??= `took ${Math.round(bytes / 1048576)} MB`;

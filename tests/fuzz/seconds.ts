@@ -1,7 +1,7 @@
 /** Bench sheets and second cuts of small pairs, with what went wrong told in a file and by flags. */
 import { benchSheet } from '../../src/advice/bench-sheet.ts';
 import { recut } from '../../src/advice/recut.ts';
-import { readSeen, SEEN_NAMES } from '../../src/advice/recut-seen.ts';
+import { readSeen } from '../../src/advice/recut-seen.ts';
 import { runJobFile } from '../../src/cli/run.ts';
 import { readDocument } from '../../src/job/document.ts';
 import { benchSheetHtml } from '../../src/report/bench-sheet-html.ts';
@@ -11,11 +11,10 @@ import { PLAIN_INK } from '../../src/report/colour.ts';
 import { recutText } from '../../src/report/recut.ts';
 import { recutJson } from '../../src/report/recut-json.ts';
 import { recutPlan } from '../../src/report/recut-plan.ts';
-import { faultWord, plainText } from './answers.ts';
-import type { Chance } from './chance.ts';
+import { faultWord, linesRead, pageReads } from './answers.ts';
 import { bytesOf, type FuzzKind, textOf } from './kind.ts';
-import { type Files, JOB, pageReads, pairFiles, sourceOf } from './pairs.ts';
-import { valueText } from './values.ts';
+import { type Files, JOB, pairFiles, sourceOf } from './pairs.ts';
+import { hurtEntries } from './told.ts';
 
 interface Asked {
   readonly files: Files;
@@ -29,28 +28,18 @@ const SEEN = 'first.recut.yaml';
 export const seconds: FuzzKind = {
   name: 'second',
   make: (chance) => {
-    const seen = chance.oneIn(2) ? undefined : told(chance).map(([key, value]) => `${key}: ${value}\n`);
+    const seen = chance.oneIn(2)
+      ? undefined
+      : hurtEntries(chance).map(([key, value]) => `${key}: ${value}\n`);
     const asked: Asked = {
       files: pairFiles(chance),
       seen: seen?.join(''),
-      flags: Object.fromEntries(seen === undefined || chance.oneIn(3) ? told(chance) : []),
+      flags: Object.fromEntries(seen === undefined || chance.oneIn(3) ? hurtEntries(chance) : []),
     };
     return bytesOf(JSON.stringify(asked));
   },
   attempt: async (input) => planned(JSON.parse(textOf(input)) as Asked),
 };
-
-/** What cannot be left out comes nearly always, and most of it is a likely length. */
-function told(chance: Chance): (readonly [string, string])[] {
-  return SEEN_NAMES.filter((name) =>
-    name === 'glue' || name === 'setup-shift' ? !chance.oneIn(20) : chance.oneIn(4),
-  ).map((name) => [
-    name,
-    chance.oneIn(8)
-      ? valueText({ as: 'length', sign: 'any' }, chance)
-      : (chance.share() * chance.pick([0, 0.2, 0.5, 3])).toFixed(2),
-  ]);
-}
 
 async function planned({ files, seen, flags }: Asked): Promise<string> {
   const all = [...Object.values(files), seen, ...Object.values(flags)].join('\n');
@@ -73,8 +62,4 @@ async function planned({ files, seen, flags }: Asked): Promise<string> {
   } catch (thrown) {
     return faultWord(thrown, all, undefined);
   }
-}
-
-function linesRead(text: string, all: string): void {
-  for (const line of text.split('\n')) plainText(line, all);
 }
