@@ -30,6 +30,7 @@ export const fitSpread: Rule = {
     const spread = facts.fitSpread();
     if (spread === undefined) return [{ untold: 'There is no fit to vary.' }];
     const atMost = facts.limit('spread-chance-most');
+    const most = weightiest(spread);
     return [
       {
         measured: quantity(100 * spread.chance, '%'),
@@ -37,7 +38,7 @@ export const fitSpread: Rule = {
         want: { atMost, hardAtMost: facts.limit('spread-chance-most-hard') },
         place: spread.worst === undefined ? { part: 'pair' } : placeAt(facts, 'pocket', spread.worst.at),
         says: sentence(facts, spread),
-        ...(100 * spread.chance > atMost ? { cure: cure(spread) } : {}),
+        ...(100 * spread.chance > atMost && most !== undefined ? { cure: MENDS[most.source] } : {}),
       },
     ];
   },
@@ -49,25 +50,19 @@ function sentence(facts: Facts, spread: Spread): string {
     spread.worst === undefined
       ? ''
       : ` and ${facts.length(spread.worst.gap)} when everything goes wrong at once`;
+  const most = weightiest(spread);
+  const matters =
+    most === undefined
+      ? ''
+      : ` What matters most is ${SOURCES[most.source]} (${(100 * most.share).toFixed(0)} % of it).`;
   return (
     `Of ${spread.draws} imagined cuts ${(100 * spread.chance).toFixed(1)} % show a line wider than ${wide}; ` +
-    `95 of 100 stay below ${facts.length(spread.p95)}${worst}. What matters most is ${first(spread)}.`
+    `95 of 100 stay below ${facts.length(spread.p95)}${worst}.${matters}`
   );
 }
 
-function first(spread: Spread): string {
-  const [most] = spread.shares;
-  return most === undefined
-    ? 'nothing in particular'
-    : `${SOURCES[most.source]} (${(100 * most.share).toFixed(0)} % of it)`;
-}
-
-function cure(spread: Spread): string {
-  const [most] = spread.shares;
-  return most === undefined
-    ? 'Measure what varies in your shop and set it under "spread:".'
-    : MENDS[most.source];
-}
+/** Undefined where nothing that varies moves the line. */
+const weightiest = ({ shares }: Spread) => shares.find(({ share }) => share > 0);
 
 type SourceKey = Spread['shares'][number]['source'];
 

@@ -1,6 +1,7 @@
 import { resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../rules/index.ts';
+import { SPREAD } from '../../src/job/spread.ts';
 import { ask, type BenchPair, LEAF, mirrored } from '../pairs.ts';
 
 /**
@@ -31,6 +32,12 @@ const plain = (...jobs: Record<string, unknown>[]) => jobs.map((job) => pair(pan
 const clamp = (left: number, top: number) => ({
   'keep-out': [{ part: 'plug', name: 'clamp', box: { left, top, width: 5, length: 5 } }],
 });
+
+/** A shop in which nothing varies but what is told here. */
+const onlyVaries = (name: string, by: number, more: Record<string, unknown> = {}): BenchPair => {
+  const still = Object.fromEntries(Object.keys(SPREAD).map((key) => [`spread.${key}`, 0]));
+  return pair(panel, { 'bit.tip-flat': 0, ...still, [`spread.${name}`]: by, 'spread.draws': 200, ...more });
+};
 
 const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
   'artwork.read': [
@@ -229,6 +236,22 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
     pair(bar(1.2), { 'bit.tip-flat': 0.1 }),
     pair('<path d="M10 20 H45 L50 38.66 L55 20 H90 V80 H10 Z"/>', { 'bit.tip-flat': 0.5 }),
     pair(LEAF, {}, { plug: LEAF }),
+  ],
+  'fit.spread': [
+    pair(panel, { 'bit.tip-flat': 0 }),
+    onlyVaries('runout', 0),
+    onlyVaries('tip-wear', 1),
+    onlyVaries('angle', 3),
+    // Set wrong, a depth lets the plug sink or stand, and no line opens.
+    onlyVaries('pocket-zero', 1),
+    onlyVaries('plug-zero', 1),
+    onlyVaries('pocket-flatness', 2),
+    onlyVaries('plug-flatness', 2),
+    onlyVaries('scale', 1),
+    onlyVaries('squareness', 1),
+    onlyVaries('runout', 1),
+    pair(bar(1.6), { 'bit.tip-flat': 0.3 }),
+    pair(panel, { 'bit.tip-flat': undefined }),
   ],
   'glue.wall': [
     ...plain({}, { 'pocket.flat-depth': 5.01 }, { 'plug.stock.wood': 'rosewood-indian' }),
