@@ -36,6 +36,8 @@ const PROJECT = resolve(import.meta.dirname, '../..');
 const KEPT = join(PROJECT, `node_modules/.dryfit-mutants-${process.pid}`);
 /** A mutated loop that goes round so often has no end. */
 const MOST_HITS = 2e7;
+/** Processor time that is none, microseconds. */
+const NO_TIME = 20_000;
 
 const { positionals, values } = parseArgs({
   allowPositionals: true,
@@ -204,11 +206,20 @@ async function score(area) {
   const { perTest, static: atLoading } = switches.mutantCoverage;
   const reached = (id) =>
     cases.flatMap((_, k) => (perTest[k]?.[id] > 0 ? [k] : [])).sort((a, b) => took[a] - took[b]);
+  const fileOf = new Map(mutants.map(({ id, file }) => [id, file]));
+  const enters = cases.map(
+    (_, k) =>
+      new Set(Object.entries(perTest[k] ?? {}).flatMap(([id, times]) => (times > 0 ? [fileOf.get(id)] : []))),
+  );
+  // What is set at loading may matter to any test: first come those that take no time or enter its file.
+  const late = (k, file) => Number(!(took[k] < NO_TIME || enters[k].has(file)));
+  const all = (file) =>
+    took.map((_, k) => k).sort((a, b) => late(a, file) - late(b, file) || took[a] - took[b]);
   const sample = shuffled(mutants, seed).slice(0, count);
   let done = 0;
   for (const mutant of sample) {
     const early = atLoading[mutant.id] > 0;
-    const which = early ? took.map((_, k) => k).sort((a, b) => took[a] - took[b]) : reached(mutant.id);
+    const which = early ? all(mutant.file) : reached(mutant.id);
     mutant.status = which.length === 0 ? 'NoCoverage' : await fate(mutant, early, which);
     if (++done % 100 === 0) process.stderr.write(`${area}: ${done} of ${sample.length}\n`);
   }
