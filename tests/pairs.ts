@@ -50,8 +50,21 @@ export function mirrored(inner: string): string {
   return `<g transform="translate(100 0) scale(-1 1)">${inner}</g>`;
 }
 
+/**
+ * Facts that were worked out before: whoever tries many changes of what stands above the facts, and none below, may
+ * keep them here.
+ */
+const kept = (globalThis as { dryfitFacts?: Map<string, Facts> }).dryfitFacts;
+
 /** The facts of a pair, through the same doors as the command line: SVG text and YAML text. */
 export function factsFor(pair: BenchPair): Facts {
+  const key = JSON.stringify(pair, (_, value) => (value === undefined ? 'taken out' : value));
+  const facts = kept?.get(key) ?? madeFor(pair);
+  kept?.set(key, facts);
+  return facts;
+}
+
+function madeFor(pair: BenchPair): Facts {
   const job = readJob(JSON.stringify(withValues(goodJob(), pair.job ?? {})), 'bench.dryfit.yaml');
   const bytes = (text: string) => new TextEncoder().encode(text);
   return factsOf(

@@ -16,13 +16,13 @@ import { tell } from './tell.mjs';
 /**
  * The same mutants as run.mjs, in one process: all of an area's mutants stand side by side in one script with its tests,
  * one is switched on at a time, and only the tests that reach it are run, the quick ones first. What lies below the
- * area is loaded once. Much quicker than starting the runner for each; what is left alive here is left
- * alive there.
+ * area is loaded once, and facts that no mutant of the area can change are worked out once. Much quicker than starting
+ * the runner for each; what is left alive here is left alive there.
  */
 const AREAS = {
   units: { files: ['src/units.ts'], tests: ['tests'], only: /^tests\/units[^/]*\.test\.ts$/ },
   engine: { files: ['src/engine'], tests: ['tests/engine'] },
-  rules: { files: ['rules'], tests: ['tests/rules'] },
+  rules: { files: ['rules'], tests: ['tests/rules'], keepsFacts: true },
   carve: { files: ['src/carve'], tests: ['tests/carve', 'tests/rules'] },
 };
 /** Rooms that stand in the script itself, beside the area; all others are loaded once. */
@@ -177,7 +177,8 @@ function runnerInto(cases) {
 }
 
 async function score(area) {
-  const { files, tests, only } = AREAS[area];
+  const { files, tests, only, keepsFacts } = AREAS[area];
+  globalThis.dryfitFacts = keepsFacts ? new Map() : undefined;
   const chosen =
     values.tests?.split(',') ?? listed(tests, '.test.ts').filter((test) => only?.test(test) ?? true);
   const wanted = listed(files, '.ts').filter((file) => file.includes(values.file ?? ''));
