@@ -11,12 +11,12 @@ export function culprit(fit: Fit): Contact | undefined {
 }
 
 /** What holds a plug up at one place, in one sentence with its place in the pocket's drawing. */
-export function holdText(facts: Facts, contact: Contact, told: 'place' | 'no place' = 'place'): string {
+export function holdText(facts: Facts, contact: Contact, told: 'place' | 'no place'): string {
   return `What holds it first is ${holdWords(facts, contact, told)}.`;
 }
 
 /** The same in a few words, for a list of places. */
-export function holdWords(facts: Facts, contact: Contact, told: 'place' | 'no place' = 'place'): string {
+export function holdWords(facts: Facts, contact: Contact, told: 'place' | 'no place'): string {
   const style = facts.job.units;
   const where = `at ${showBare(contact.at[0], 'mm', style)}, ${facts.length(contact.at[1])}`;
   const size =

@@ -36,14 +36,9 @@ function allowed(facts: Facts, { kind, value }: Mend): boolean {
 function gentlest(mends: readonly Mend[], enough: number): Mend {
   const good = mends.filter((mend) => mend.gap <= enough);
   const [best] = mends as [Mend, ...Mend[]];
-  // A larger tip and a deeper start are the smaller changes.
-  return good.reduce(
-    (kept, mend) => (BY_MOST.has(kept.kind) && mend.value > kept.value ? mend : kept),
-    good[0] ?? best,
-  );
+  // Of tips the largest is the smallest change; of other kinds there is one.
+  return good.reduce((kept, mend) => (mend.value > kept.value ? mend : kept), good[0] ?? best);
 }
-
-const BY_MOST: ReadonlySet<Mend['kind']> = new Set(['smaller-tip', 'shallower-mating']);
 
 function mendText(facts: Facts, mend: Mend): string {
   const { kind, value, at, others = 0 } = mend;

@@ -14,7 +14,7 @@ export interface Telling {
   readonly label: string;
   /** What a narrow place is called: a stroke and its kinds, or simply a gap. */
   readonly name: (kind: NarrowRun['kind']) => string;
-  readonly narrow: (length: string) => string;
+  readonly narrow: (over: string) => string;
   readonly close: string;
   readonly fine: string;
   readonly cure: (width: string) => string;
@@ -47,7 +47,7 @@ export function narrowReadings(facts: Facts, telling: Telling): Reading[] {
     want: { atLeast, hardAtLeast: tip },
     place: placeAt(facts, side, run.at),
     label: `${telling.name(run.kind)}, ${side}`,
-    says: run.width < tip ? `${telling.narrow(facts.length(run.length))} ${lost(facts, run)}` : telling.close,
+    says: run.width < tip ? `${telling.narrow(overOf(facts, run))}${lost(facts, run)}` : telling.close,
     cure: telling.cure(facts.length(atLeast)),
   }));
 }
@@ -60,6 +60,13 @@ export const STROKE_NAMES: Readonly<Record<NarrowRun['kind'], string>> = {
   'small-island': 'Small piece',
 };
 
+/** A piece no longer than wide has neither a length nor a line of which the lost area could be told. */
+const isLong = (facts: Facts, { length }: NarrowRun): boolean => length > facts.outlineGive();
+
+const overOf = (facts: Facts, run: NarrowRun): string =>
+  isLong(facts, run) ? ` over a length of ${facts.length(run.length)}` : '';
+
 function lost(facts: Facts, run: NarrowRun): string {
-  return `About ${show(run.area, 'mm2', facts.job.units)} of the design is lost.`;
+  if (!isLong(facts, run)) return '';
+  return ` About ${show(run.area, 'mm2', facts.job.units)} of the design is lost.`;
 }

@@ -58,7 +58,7 @@ function readingsOf(facts: Facts, side: Side): Reading[] {
 }
 
 /** What a drawing's odd parts are called in a row, short enough for its column. */
-const NAMES: Readonly<Record<LeftOutKind, string>> = {
+const NAMES: Readonly<Record<Exclude<LeftOutKind, 'out-of-view'>, string>> = {
   animation: 'animation',
   'broken-reference': 'lost link',
   clipped: 'clipped shape',
@@ -71,7 +71,6 @@ const NAMES: Readonly<Record<LeftOutKind, string>> = {
   marker: 'arrowhead',
   mask: 'mask',
   'no-area': 'no area',
-  'out-of-view': 'off the page',
   'path-error': 'broken path',
   pattern: 'pattern',
   script: 'script',

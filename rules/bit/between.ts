@@ -39,8 +39,8 @@ export const bitBetween: Rule = {
       least,
       label: 'Narrowest land beside the plug',
       name: () => 'Gap between strokes',
-      narrow: (length) =>
-        `The tip is wider than this gap over a length of ${length}: wood is left standing and the plug cannot seat.`,
+      narrow: (over) =>
+        `The tip is wider than this gap${over}: wood is left standing and the plug cannot seat.`,
       close: 'The tip barely gets into this gap and leaves it only skin deep.',
       fine: 'The tip gets between all strokes.',
       cure: (width) => `Open the gap to ${width}, close it altogether, or take a bit with a finer tip.`,

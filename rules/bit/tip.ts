@@ -27,8 +27,7 @@ export const bitTip: Rule = {
       least: facts.leastStroke('pocket'),
       label: 'Narrowest stroke of the pocket',
       name: (kind) => STROKE_NAMES[kind],
-      narrow: (length) =>
-        `The tip is wider than this stroke over a length of ${length}, so the pocket is not cut here.`,
+      narrow: (over) => `The tip is wider than this stroke${over}, so the pocket is not cut here.`,
       close: 'The tip barely gets into this stroke and cuts it only skin deep.',
       fine: 'The tip gets into every stroke.',
       cure: (width) => `Widen the stroke to ${width}, or take a bit with a finer tip.`,

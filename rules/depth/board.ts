@@ -10,7 +10,7 @@ export const depthBoard: Rule = {
   essential: true,
   limits: ['board-floor-least', 'board-floor-least-hard'],
   measure: (facts) => {
-    const thickness = facts.job.pocket.stock?.thickness;
+    const thickness = facts.job.pocket.stock.thickness;
     if (thickness === undefined)
       return [{ untold: 'The job does not say how thick the board is (pocket: stock: thickness).' }];
     const left = thickness - facts.depths.pocketTotal;

@@ -2,7 +2,7 @@ import type { Facts } from '../../src/carve/facts.ts';
 import { quantity } from '../../src/engine/judge.ts';
 import type { Reading } from '../../src/engine/reading.ts';
 import type { Rule } from '../../src/engine/rule.ts';
-import { placeAt, placeInJob } from '../place.ts';
+import { placeInJob } from '../place.ts';
 
 /** Room between the plug's face and the pocket's floor: pocket flat depth - plug start depth. */
 export const depthGlue: Rule = {
@@ -31,23 +31,21 @@ export const depthGlue: Rule = {
 function settled(facts: Facts): Reading[] {
   const fitted = facts.fitted();
   if (!('fit' in fitted)) return [];
-  const { face, least, at } = fitted.fit.glueGap;
+  const { face } = fitted.fit.glueGap;
   const atLeast = facts.limit('glue-gap-least');
   // A plug that does not sink has the glue gap of its depths, and that was told already.
   if (face >= facts.depths.glue - fitted.fit.give) return [];
-  const narrow = at !== undefined && least < face / 2;
   return [
     {
       measured: quantity(face, 'mm'),
       give: Math.min(fitted.fit.give, atLeast / 4),
       want: { atLeast, hardAtLeast: facts.limit('glue-gap-least-hard') },
-      place: narrow ? placeAt(facts, 'pocket', at) : { part: 'pair' },
+      place: { part: 'pair' },
       label: 'Glue gap once settled',
-      says: `${
+      says:
         face < atLeast
           ? 'Once pressed home the plug sinks so far that little room is left under its face.'
-          : 'Room is left under the face of the plug once it is pressed home.'
-      }${narrow ? ` In narrow strokes wedge meets wedge, and only ${facts.length(Math.max(0, least))} is left: go easy with glue there.` : ''}`,
+          : 'Room is left under the face of the plug once it is pressed home.',
       ...(face < atLeast
         ? {
             cure: `Cut the pocket ${facts.length(atLeast - face)} deeper (flat depth), or mend what lets the plug sink.`,

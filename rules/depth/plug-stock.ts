@@ -10,7 +10,7 @@ export const depthPlugStock: Rule = {
   essential: true,
   limits: ['plug-stock-floor-least', 'plug-stock-floor-least-hard'],
   measure: (facts) => {
-    const thickness = facts.job.plug.stock?.thickness;
+    const thickness = facts.job.plug.stock.thickness;
     if (thickness === undefined)
       return [{ untold: 'The job does not say how thick the plug stock is (plug: stock: thickness).' }];
     const left = thickness - facts.depths.plugTotal;

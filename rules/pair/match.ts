@@ -66,19 +66,20 @@ function explained(facts: Facts, match: PairMatch): { says: string; cure: string
   return { says: 'The outlines differ here; the joint would show a line or not close.', cure: again };
 }
 
+/** What the plug was meant in and what it was read in, by how many times as large that makes it. */
 const KNOWN: Readonly<Record<string, string>> = {
-  inch: 'inches read as millimetres',
-  '1/inch': 'millimetres read as inches',
-  '96/72': 'points read as pixels',
-  '72/96': 'pixels read as points',
+  inch: 'millimetres read as inches',
+  '1/inch': 'inches read as millimetres',
+  '96/72': 'pixels (96 to the inch) read as points (72 to the inch)',
+  '72/96': 'points (72 to the inch) read as pixels (96 to the inch)',
   'px/mm': 'pixels (96 to the inch) read as millimetres',
   'mm/px': 'millimetres read as pixels (96 to the inch)',
   'pt/mm': 'points (72 to the inch) read as millimetres',
   'mm/pt': 'millimetres read as points (72 to the inch)',
-  '10': 'centimetres read as millimetres',
-  '1/10': 'millimetres read as centimetres',
-  '96/90': '90 units to the inch read as 96',
-  '90/96': '96 units to the inch read as 90',
+  '10': 'millimetres read as centimetres',
+  '1/10': 'centimetres read as millimetres',
+  '96/90': '96 units to the inch read as 90',
+  '90/96': '90 units to the inch read as 96',
 };
 
 function pieces(facts: Facts, match: PairMatch): Reading[] {

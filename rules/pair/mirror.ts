@@ -55,7 +55,7 @@ function drawn(facts: Facts): Reading {
       want: { atMost },
       place,
       says,
-      cure: CURES[match.verdict] ?? "Make the plug from the pocket's own drawing, mirrored.",
+      cure: CURES[match.verdict],
     };
   if (mirrored.deviation <= atMost)
     return { measured: quantity(mirrored.deviation, 'mm'), give: 0, want: { atMost }, place, says };
@@ -102,16 +102,6 @@ function sentence(facts: Facts, turn: number): string {
   }
 }
 
-/** Verdicts that say the plug would not go in however well it is drawn. */
-export const NOT_MIRRORED: ReadonlySet<string> = new Set([
-  'copy',
-  'turned-copy',
-  'scaled-copy',
-  'grown-copy',
-  'inside-out',
-  'different',
-]);
-
 const CURES: Readonly<Record<string, string>> = {
   'grown-copy': "Mirror the plug's drawing, and take the offset out of it.",
   copy: "Mirror the plug's drawing left to right and save it again.",
@@ -120,3 +110,6 @@ const CURES: Readonly<Record<string, string>> = {
   'inside-out': 'Draw the plug as the filled shapes themselves, mirrored, without the frame around them.',
   different: "Make the plug from the pocket's own drawing, mirrored.",
 };
+
+/** Verdicts that say the plug would not go in however well it is drawn. */
+export const NOT_MIRRORED: ReadonlySet<string> = new Set(Object.keys(CURES));

@@ -47,7 +47,7 @@ function dryFit(facts: Facts, places: Places | { readonly none: string }): Step 
       ),
       ...places.touches.map((touch, n) => ({
         name: `Touches first, ${n + 1}`,
-        words: `${holdWords(facts, touch)}; alone ${facts.length(touch.alone)} proud`,
+        words: `${holdWords(facts, touch, 'place')}; alone ${facts.length(touch.alone)} proud`,
         ground: MODEL,
       })),
     ],

@@ -82,8 +82,8 @@ export interface Fit {
   readonly worstGap: GapAt | undefined;
   /** The same for a plug held level that goes straight down. */
   readonly levelGap: GapAt | undefined;
-  /** Least room left under the plug: its face above the floor, or a ridge above its valley. */
-  readonly glueGap: { readonly face: number; readonly least: number; readonly at: Point | undefined };
+  /** Room left under the plug: its face above the floor. */
+  readonly glueGap: { readonly face: number };
   /** Room between the board's face and the plug stock: over wide board, and over the narrowest land. */
   readonly sawGap: { readonly wide: number; readonly least: number; readonly at: Point | undefined };
 }

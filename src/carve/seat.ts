@@ -52,7 +52,7 @@ export function seatPair(pair: Pair, { places, mouth }: Touching = touchingOf(pa
     rim,
     worstGap: widest(rim),
     levelGap: settled.height === straight.height ? widest(rim) : widest(gapsAlong(pair, straight, mouth)),
-    glueGap: glueGap(pair, places, settled),
+    glueGap: { face: pair.input.pocketFlat - pair.input.plugStart + settled.height },
     sawGap: sawGap(pair, places, settled),
   };
 }
@@ -84,13 +84,6 @@ function widest(rim: readonly GapAt[]): GapAt | undefined {
     (worst, g) => (worst === undefined || g.gap > worst.gap ? g : worst),
     undefined,
   );
-}
-
-function glueGap(pair: Pair, places: readonly Place[], s: Seat): Fit['glueGap'] {
-  const face = pair.input.pocketFlat - pair.input.plugStart + s.height;
-  const plug = places.filter((p) => p.rides === 'plug');
-  const { hold, at } = highestHold(pair, plug, s, s.height - face);
-  return { face, least: s.height - hold, at: at === undefined ? undefined : [at.x, at.y] };
 }
 
 function sawGap(pair: Pair, places: readonly Place[], s: Seat): Fit['sawGap'] {

@@ -58,6 +58,11 @@ describe('artwork.closed', () => {
     expect(bad(check)[0]?.place.at?.[1]).toBeCloseTo(20, 1);
   });
 
+  it('leaves crossings to artwork.clean, and that leaves open ends to it', () => {
+    expect(ask(artworkClosed, { pocket: '<path d="M20 20 L60 60 L60 20 L20 60 Z"/>' }).outcome).toBe('pass');
+    expect(ask(artworkClean, { pocket: open(0.5) }).outcome).toBe('pass');
+  });
+
   it('takes a line that ends where it started for closed', () => {
     expect(ask(artworkClosed, { pocket: open(0) }).outcome).toBe('pass');
   });
@@ -124,6 +129,14 @@ describe('artwork.size', () => {
     });
     expect(check.outcome).toBe('fail');
     expect(bad(check)[0]?.measured.value).toBeCloseTo(1, 2);
+  });
+
+  it('compares no sizes where there is nothing to compare', () => {
+    const labels = (plug: string) =>
+      ask(artworkSize, { pocket: LEAF, plug }).readings.map(({ label }) => label);
+    expect(labels(mirrored(LEAF))).toContain('Plug drawn as large as pocket');
+    for (const plug of ['<g/>', '<path d="M10 10 H60 V30 H40 V90 H10 Z"/>'])
+      expect(labels(plug)).toEqual(['Size stated, pocket', 'Size stated, plug']);
   });
 
   it('fails a frame that stretches one way', () => {

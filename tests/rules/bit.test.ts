@@ -3,7 +3,7 @@ import { bitBetween } from '../../rules/bit/between.ts';
 import { bitReach } from '../../rules/bit/reach.ts';
 import { bitTip } from '../../rules/bit/tip.ts';
 import { tan30deg } from '../constants.ts';
-import { ask, LEAF } from '../pairs.ts';
+import { ask, goodJob, LEAF, withValues } from '../pairs.ts';
 
 const bad = (check: ReturnType<typeof ask>) => check.readings.filter((reading) => reading.outcome !== 'pass');
 /** Two blocks joined by a bar of the given width: a neck, 20 mm long. */
@@ -94,6 +94,11 @@ describe('bit.reach', () => {
     );
     expect(pocket?.want.atLeast).toBeCloseTo(2, 2);
     expect(pocket?.outcome).toBe('pass');
+    // The ground round the plug is wide, however fine its strokes are.
+    const plug = ask(bitReach, { pocket: bar, job }).readings.find(
+      (reading) => reading.label === 'Cutting diameter for the plug',
+    );
+    expect(plug?.want.atLeast).toBeCloseTo(2 * (0.05 + 4 * tan30deg.half), 6);
   });
 
   it('wants the shank above the face when it is thicker than the edges', () => {
@@ -102,6 +107,27 @@ describe('bit.reach', () => {
     expect(bad(check).some((reading) => reading.label?.startsWith('Shank'))).toBe(true);
     const longer = ask(bitReach, { pocket: LEAF, job: { ...job, 'bit.cutting-length': 8 } });
     expect(longer.readings.find((reading) => reading.label?.startsWith('Shank'))?.outcome).toBe('pass');
+  });
+
+  it('points at the bit that cuts the side', () => {
+    const job = {
+      'plug-bit': { angle: 30, 'tip-flat': 0.1, 'cutting-length': 20, 'cutting-diameter': 12.7 },
+    };
+    const columns = ask(bitReach, { pocket: LEAF, job }).readings.map(({ place }) => place.column);
+    const text = JSON.stringify(withValues(goodJob(), job));
+    const at = (bit: string, key: string) => text.indexOf(`"${key}":`, text.indexOf(`"${bit}":`));
+    const values = ['bit', 'plug-bit'].flatMap((bit) =>
+      ['cutting-length', 'cutting-diameter'].map((key) => at(bit, key) + key.length + 4),
+    );
+    expect(columns).toEqual(values);
+  });
+
+  it('says nothing of a piece with no length that the tip does not get into but that it is not cut', () => {
+    const says = ask(bitTip, {
+      pocket: '<rect x="20" y="40" width="0.4" height="0.4"/>',
+      job: { 'bit.tip-flat': 0.5 },
+    }).readings[0]?.says;
+    expect(says).toBe('The tip is wider than this stroke, so the pocket is not cut here.');
   });
 
   it('cannot tell what the job does not say', () => {

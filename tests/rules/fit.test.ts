@@ -22,6 +22,7 @@ describe('fit.rim', () => {
     const gap = (flat: number) => first(ask(fitRim, { pocket: BAR, job: { 'bit.tip-flat': flat } }));
     expect(gap(0.08)?.measured.value).toBeCloseTo(0.04, 3);
     expect(gap(0.08)?.outcome).toBe('pass');
+    expect(gap(0.08)?.cure).toBeUndefined();
     expect(gap(0.106)?.outcome).toBe('close');
     expect(gap(0.19)?.outcome).toBe('close');
     expect(gap(0.22)?.outcome).toBe('fail');
@@ -43,6 +44,23 @@ describe('fit.rim', () => {
     expect(narrow?.cure).not.toContain('start depth');
   });
 
+  it('offers a start depth that keeps to both limits, and none beyond either', () => {
+    const bar = '<rect x="10" y="40" width="80" height="2.2"/>';
+    const plain = { 'bit.tip-flat': 0.3, 'pocket.start-depth': 0.4, 'plug.start-depth': 4.6 };
+    const cure = (job: Record<string, unknown>) =>
+      first(ask(fitRim, { pocket: bar, job: { ...plain, 'pocket.flat-depth': 7, ...job } }))?.cure ?? '';
+    const told = /start depth of (\d\.\d+) mm/.exec(cure({}));
+    expect(told, cure({})).not.toBeNull();
+    const [mating, glue] = [0.4 + Number(told?.[1]), 7 - Number(told?.[1])];
+    for (const [by, is] of [
+      [0.02, true],
+      [-0.02, false],
+    ] as const) {
+      expect(cure({ 'limits.mating-depth-least': mating - by }).includes('start depth')).toBe(is);
+      expect(cure({ 'limits.glue-gap-most': glue + by }).includes('start depth')).toBe(is);
+    }
+  });
+
   it('has a mend for a line that lies at the limit', () => {
     const reading = first(ask(fitRim, { pocket: BAR, job: { 'bit.tip-flat': 0.1 } }));
     expect(reading?.outcome).toBe('close');
@@ -62,6 +80,21 @@ describe('fit.proud', () => {
     expect(proud(0.12)?.outcome).toBe('pass');
     expect(proud(0.2)?.outcome).toBe('close');
     expect(proud(0.34)?.outcome).toBe('fail');
+  });
+
+  it('is never off by more than a quarter of what is wanted', () => {
+    const give = (most: number) =>
+      first(ask(fitProud, { pocket: BAR, job: { 'limits.proud-most': most } }))?.give ?? Number.NaN;
+    expect(give(0.3)).toBeLessThan(0.075);
+    expect(give(0.3)).toBeGreaterThan(0.005);
+    expect(give(0.02)).toBeCloseTo(0.005, 12);
+  });
+
+  it('blames what stops a level plug, not the wall on which a tilted one comes to rest', () => {
+    const job = { 'bit.tip-flat': 0.3 };
+    const pocket =
+      '<rect x="10" y="20" width="60" height="60"/><rect x="80" y="20" width="1.2" height="60"/>';
+    expect(first(ask(fitProud, { pocket, job }))?.says).toContain('narrow stroke 1.20 mm wide');
   });
 
   it('is not held by a wide plain shape', () => {
@@ -100,6 +133,14 @@ describe('depth.glue after settling', () => {
     // The tip's flat of 0.1 mm rounds the square corners, which stop the plug: r (1 - sin 45 deg).
     expect(settled?.measured.value).toBeCloseTo(0.6 - (0.1 - 0.05 * (1 - Math.SQRT1_2)) / t, 3);
     expect(settled?.outcome).not.toBe('pass');
+    // Never taken to be off by more than a quarter of what is wanted.
+    const strict = ask(depthGlue, {
+      pocket: circle(30),
+      plug: mirrored('<circle cx="50" cy="50" r="29.9"/><rect x="84.1" y="10.1" width="9.8" height="19.8"/>'),
+      job: { 'pocket.flat-depth': 5.6, 'limits.glue-gap-least': 0.02, 'limits.glue-gap-least-hard': 0.01 },
+    }).readings.find((reading) => reading.label === 'Glue gap once settled');
+    expect(strict?.give).toBeCloseTo(0.005, 12);
+    expect(settled?.give).toBeGreaterThan(0.005);
   });
 });
 

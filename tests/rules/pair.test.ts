@@ -51,6 +51,14 @@ describe('pair.mirror', () => {
     expect(other.readings[0]?.says).toContain('another drawing');
   });
 
+  it('does not take a grown plug for a missing mirror either', () => {
+    const ell = (by: number) =>
+      `<path d="M${20 - by} ${20 - by} H${80 + by} V${40 + by} H${50 + by} V${80 + by} H${20 - by} Z"/>`;
+    const grown = ask(pairMirror, { pocket: ell(0), plug: mirrored(ell(0.4)) });
+    expect(grown.readings[0]?.label).toBe('Mirrors it, size put right');
+    expect(grown.outcome).toBe('pass');
+  });
+
   it('does not take a wrong scale for a missing mirror', () => {
     const scaled = `<g transform="translate(100 0) scale(-1.02 1.02)">${LEAF}</g>`;
     expect(ask(pairMirror, { pocket: LEAF, plug: scaled }).outcome).toBe('pass');
@@ -91,14 +99,14 @@ describe('pair.match', () => {
     expect(check.readings[0]?.says).toMatch(/1\.00(49|50)\d? times as large/);
   });
 
-  it('recognises inches read as millimetres', () => {
+  it('recognises millimetres read as inches', () => {
     const check = ask(pairMatch, {
       pocket: LEAF,
       plug: mirrored(LEAF),
       plugFrame: 'width="100in" height="100in" viewBox="0 0 100 100"',
     });
     expect(check.outcome).toBe('fail');
-    expect(check.readings[0]?.says).toContain('inches read as millimetres');
+    expect(check.readings[0]?.says).toContain('millimetres read as inches');
   });
 
   it('recognises millimetres read as pixels, and gives the factor that mends it to the last figure', () => {
@@ -112,6 +120,47 @@ describe('pair.match', () => {
     expect(check.readings[0]?.says).toContain('millimetres read as pixels');
     const factor = Number(/by ([\d.]+)\./.exec(check.readings[0]?.cure ?? '')?.[1]);
     expect(Math.abs(factor / (96 / 25.4) - 1)).toBeLessThan(2e-6);
+  });
+
+  // One unit of each in mm: 1 in = 25.4 mm; points, pixels and units of old drawing programs by the inch.
+  const UNITS: readonly (readonly [name: RegExp, size: number])[] = [
+    [/^inches/, 25.4],
+    [/^millimetres/, 1],
+    [/^centimetres/, 10],
+    [/^pixels|^96/, 25.4 / 96],
+    [/^points/, 25.4 / 72],
+    [/^90/, 25.4 / 90],
+  ];
+  const sizeOf = (name: string): number => UNITS.find(([start]) => start.test(name))?.[1] ?? Number.NaN;
+  it.each([
+    25.4,
+    1 / 25.4,
+    96 / 72,
+    72 / 96,
+    96 / 25.4,
+    25.4 / 96,
+    72 / 25.4,
+    25.4 / 72,
+    10,
+    1 / 10,
+    96 / 90,
+    90 / 96,
+  ])('names the mix-up that makes the plug %d times as large', (times) => {
+    // Straight edges: curves drawn a tenth as large are known to a part in a thousand only.
+    const ell = '<path d="M20 20 H80 V40 H50 V80 H20 Z"/>';
+    const plug = `<g transform="translate(100 0) scale(${-times} ${times})">${ell}</g>`;
+    const says = ask(pairMatch, { pocket: ell, plug }).readings[0]?.says ?? '';
+    const [, meant = '', read = ''] = /That is (.+) read as (.+)\.$/.exec(says) ?? [];
+    expect(sizeOf(read) / sizeOf(meant), says).toBeCloseTo(times, 9);
+  });
+
+  it('is never off by more than half of what is wanted, and measures what the toolpath mirrors', () => {
+    const give = (most: number) =>
+      ask(pairMatch, { pocket: LEAF, job: { 'limits.rim-gap-most': most } }).readings[0]?.give ?? Number.NaN;
+    expect(give(0.05)).toBeGreaterThan(0.005);
+    expect(give(0.01)).toBeCloseTo(0.005, 12);
+    const copy = { pocket: LEAF, plug: LEAF, job: { 'plug.mirror': 'toolpath' } };
+    expect(ask(pairMatch, copy).outcome).toBe('pass');
   });
 
   it('names a stretch along one axis', () => {

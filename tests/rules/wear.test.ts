@@ -75,6 +75,13 @@ describe('wear.sanding', () => {
     expect(at(30)).toBeUndefined();
   });
 
+  it('names a width that mends where a flat tip holds the plug a little proud', () => {
+    const job = { 'bit.tip-flat': 0.06 };
+    const cure = asked(0.5, job).readings[0]?.cure ?? '';
+    const width = Number(/to ([\d.]+) mm/.exec(cure)?.[1]);
+    expect(asked(width + 0.02, job).outcome).toBe('pass');
+  });
+
   it('asks for the seat to be mended before the depth when the plug stands far proud', () => {
     const pair = {
       pocket: stroke(20),

@@ -47,6 +47,22 @@ describe('wood.movement', () => {
     expect(row(OPENING, crossed)?.outcome).toBe('fail');
   });
 
+  it('names other woods as the mend where the grains lie alike, and the grain where they cross', () => {
+    const wide = { 'limits.joint-opening-most': 0.01 };
+    expect(row(OPENING, wide)?.cure).toContain('woods that move alike');
+    expect(row(OPENING, { ...wide, 'plug.stock.grain-angle': 90 })?.cure).toContain('Lay the grain');
+  });
+
+  it('fails a stress of twice a printed strength, and none where it is not printed', () => {
+    const stress = (job: Record<string, unknown>) => row("Stress across the plug's grain", job);
+    const cherry = { 'plug.stock.wood': 'cherry-black', 'plug.stock.grain-angle': 90 };
+    const { atMost, hardAtMost } = stress(cherry)?.want ?? {};
+    // 560 psi across the grain (Wood Handbook Table 5-3b).
+    expect(atMost).toBeCloseTo(560 * 0.00689476, 2);
+    expect(hardAtMost).toBeCloseTo(2 * (atMost ?? 0), 12);
+    expect(stress({})?.want.hardAtMost).toBe(Number.POSITIVE_INFINITY);
+  });
+
   it('names crossed grain, and end grain against face grain, as worth a look', () => {
     expect(row(GRAIN)?.outcome).toBe('pass');
     expect(row(GRAIN, { 'plug.stock.grain-angle': 10 })?.outcome).toBe('pass');

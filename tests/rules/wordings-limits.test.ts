@@ -33,6 +33,31 @@ const clamp = (left: number, top: number) => ({
   'keep-out': [{ part: 'plug', name: 'clamp', box: { left, top, width: 5, length: 5 } }],
 });
 
+const BLACK_CHERRY = { 'plug.stock.wood': 'cherry-black' };
+const WHOLE_BIT = { angle: 30, 'tip-flat': 0.1, shank: 8, 'cutting-length': 20, 'cutting-diameter': 12.7 };
+const wedge = '<path d="M10 50 L80 46 L80 54 Z"/>';
+/** A block with a finger that stands out of it. */
+const finger = (width: number, length: number) =>
+  `<path id="finger" d="M20 20 H50 V${50 - width / 2} H${50 + length} V${50 + width / 2} H50 V80 H20 Z"/>`;
+/** One of everything that can be in a drawing and is no outline. */
+const ODD_THINGS = `<g id="moves"><animate attributeName="opacity" dur="1s"/></g>
+<rect id="name" x="1" y="1" width="5" height="5"/><rect id="name" x="1" y="10" width="5" height="5"/>
+<use id="which" href="#name"/><use id="away" href="other.svg#leaf"/>
+<rect id="blurred" x="1" y="20" width="5" height="5" filter="url(#soft)"/>
+<foreignObject id="page" width="5" height="5"><p/></foreignObject>
+<rect id="glass" x="1" y="30" width="5" height="5" fill="#00000000"/>
+<path id="arrow" d="M1 40 h5 v5 Z" marker-end="url(#tip)"/>
+<rect id="masked" x="1" y="50" width="5" height="5" mask="url(#fade)"/>
+<path id="line" d="M1 60 L6 60" stroke="black"/>
+<pattern id="dots" width="2" height="2"/><rect id="dotted" x="1" y="62" width="5" height="5" fill="url(#dots)"/>
+<script id="program">draw()</script>
+<rect id="faint" x="1" y="70" width="5" height="5" opacity="0"/>
+<rect id="edged" x="1" y="80" width="5" height="5" stroke="black" stroke-width="2"/>
+<style id="sheet" type="text/less">rect { fill: red }</style>
+<rect id="crooked" x="1" y="88" width="5" height="5" transform="turn(30)"/>
+<blob id="blob"/>
+<rect id="odd" x="9" y="88" width="5 apples" height="5"/>`;
+
 /** A shop in which nothing varies but what is told here. */
 const onlyVaries = (name: string, by: number, more: Record<string, unknown> = {}): BenchPair => {
   const still = Object.fromEntries(Object.keys(SPREAD).map((key) => [`spread.${key}`, 0]));
@@ -53,6 +78,7 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
       `${panel}<clipPath id="c"><circle cx="8" cy="8" r="4"/></clipPath><g clip-path="url(#c)">${rect(4, 4, 8, 8)}</g>`,
     ),
     pair(`<rect id="ghost" display="none" width="9" height="9"/>${panel}`, {}, { plug: '<g/>' }),
+    pair(panel + ODD_THINGS, {}, { plug: mirrored(panel) }),
   ],
   'artwork.closed': [
     pair(panel),
@@ -82,7 +108,16 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
   ],
   'bit.tip': [0.7, 0.52, 0.45]
     .map((width) => pair(neck(width), { 'bit.tip-flat': 0.5 }))
-    .concat(pair('<g/>'), pair(panel, { 'bit.tip-flat': undefined }), pair(panel, { 'bit.tip-flat': 0.5 })),
+    .concat(
+      pair('<g/>'),
+      pair('<g/>', {}, { plug: panel }),
+      pair(panel, { 'bit.tip-flat': undefined }),
+      pair(panel, { 'bit.tip-flat': 0.5 }),
+      pair(rect(20, 40, 60, 0.4), { 'bit.tip-flat': 0.5 }),
+      pair(rect(20, 40, 0.4, 0.4), { 'bit.tip-flat': 0.5 }),
+      pair('<path d="M20 20 H60 V49.8 H80 V50.2 H60 V80 H20 Z"/>', { 'bit.tip-flat': 0.5 }),
+      pair(wedge, { 'bit.tip-flat': 0.5 }),
+    ),
   'bit.between': [0.7, 0.52, 0.45]
     .map((gap) => pair(twoBlocks(gap), { 'bit.tip-flat': 0.5 }))
     .concat(pair(panel, {}, { plug: '<g/>' }), pair(panel, { 'bit.tip-flat': undefined }), pair(panel)),
@@ -99,6 +134,10 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
       { 'bit.shank': 12.7, 'bit.cutting-length': 7 },
       { 'plug-bit': { angle: 30, 'tip-flat': 0.1, shank: 8, 'cutting-length': 7, 'cutting-diameter': 3 } },
       { 'plug-bit': { angle: 30, 'tip-flat': 0.1 } },
+      { 'bit.cutting-length': undefined, 'plug-bit': WHOLE_BIT },
+      { 'bit.shank': undefined, 'bit.cutting-diameter': 6 },
+      { 'bit.shank': 13, 'bit.cutting-length': undefined },
+      { 'bit.shank': 13, 'bit.cutting-length': 7.6 },
     ),
   ],
   'bit.clearing': [
@@ -135,6 +174,8 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
       { 'pocket.flat-depth': 5.5 },
       { 'pocket.flat-depth': 9 },
       { 'pocket.flat-depth': 9.5 },
+      { 'pocket.flat-depth': 5 },
+      { 'bit.tip-flat': undefined },
       { 'bit.tip-flat': 0.2, 'bit.toolpath-tip-flat': 0 },
       { 'bit.tip-flat': 0.2, 'bit.toolpath-tip-flat': 0, 'pocket.flat-depth': 5.8 },
     ),
@@ -143,6 +184,7 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
       'bit.toolpath-tip-flat': 0,
       'pocket.flat-depth': 8,
     }),
+    pair('<circle cx="50" cy="50" r="30"/>', { 'bit.tip-flat': 0.2, 'bit.toolpath-tip-flat': 0 }),
   ],
   'depth.saw': plain(
     {},
@@ -150,6 +192,7 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
     { 'plug.flat-depth': 1.2 },
     { saw: undefined },
     { saw: undefined, 'plug.flat-depth': 1.2 },
+    { 'bit.tip-flat': undefined },
     { 'bit.tip-flat': 0.2, 'bit.toolpath-tip-flat': 0 },
     { 'bit.tip-flat': 0.2, 'bit.toolpath-tip-flat': 0, 'plug.flat-depth': 1.5 },
   ),
@@ -176,6 +219,8 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
     pair(LEAF, {}, { plug: `<g transform="rotate(30 50 50)">${LEAF}</g>` }),
     pair(LEAF, {}, { plug: `<g transform="scale(1.02)">${LEAF}</g>` }),
     pair(LEAF, {}, { plug: `<g transform="translate(100 0) scale(-1.02 1.02)">${LEAF}</g>` }),
+    pair(ell, {}, { plug: '<path d="M19.8 19.8 H80.2 V40.2 H50.2 V80.2 H19.8 Z"/>' }),
+    pair(ell, {}, { plug: mirrored('<path d="M19.8 19.8 H80.2 V40.2 H50.2 V80.2 H19.8 Z"/>') }),
     pair(LEAF, {}, { plug: '<path d="M10 10 H60 V30 H40 V90 H10 Z"/>' }),
     pair(
       LEAF,
@@ -214,8 +259,17 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
         plug: mirrored('<path d="M20 20 H80 V60 L50 60.5 L20 60 Z"/>'),
       },
     ),
+    pair(
+      `${LEAF}<circle cx="30" cy="85" r="8"/>`,
+      {},
+      {
+        plug: mirrored(`${LEAF}<circle cx="31" cy="85" r="8"/>`),
+      },
+    ),
+    pair(LEAF, { 'plug.mirror': 'toolpath' }, { plug: LEAF }),
     pair(LEAF, {}, { plug: LEAF }),
     pair('<g/>', {}, { plug: LEAF }),
+    pair(LEAF, {}, { plug: '<g/>' }),
   ],
   'fit.proud': [
     pair(panel, { 'bit.tip-flat': 0 }),
@@ -234,6 +288,11 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
     pair(panel, { 'bit.tip-flat': 0 }),
     pair(bar(1.6), { 'bit.tip-flat': 0.24 }),
     pair(bar(1.2), { 'bit.tip-flat': 0.1 }),
+    pair(bar(2.2), { 'bit.tip-flat': 0.3, 'pocket.flat-depth': 6.6 }),
+    pair(panel, { 'plug.flat-depth': 0.2, 'pocket.start-depth': 0.6 }),
+    pair(panel, { 'pocket.flat-depth': 5.1 }, { plug: mirrored(rect(20.1, 20.1, 59.8, 59.8)) }),
+    pair(panel + rect(86, 20, 1.2, 60, 'thin'), { 'bit.tip-flat': 0.2 }),
+    pair(bar(0.3), { 'bit.tip-flat': 0.4 }),
     pair('<path d="M10 20 H45 L50 38.66 L55 20 H90 V80 H10 Z"/>', { 'bit.tip-flat': 0.5 }),
     pair(LEAF, {}, { plug: LEAF }),
   ],
@@ -251,6 +310,9 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
     onlyVaries('squareness', 1),
     onlyVaries('runout', 1),
     pair(bar(1.6), { 'bit.tip-flat': 0.3 }),
+    pair(bar(1.6), { 'bit.tip-flat': 0.2, 'limits.proud-most': 5 }),
+    pair(bar(1.6), { 'bit.tip-flat': 0.2, 'limits.rim-gap-most': 1 }),
+    pair(bar(1.2), { 'bit.tip-flat': 0.1, 'spread.draws': 200 }),
     pair(panel, { 'bit.tip-flat': undefined }),
   ],
   'glue.wall': [
@@ -266,12 +328,27 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
     pair(rect(40, 20, 1, 60), { 'plug.stock.wood': 'oak-northern-red' }),
     pair(rect(40, 20, 1, 60), { 'plug.stock.wood': 'unlisted' }),
     pair(rect(40, 20, 1, 60), { 'plug.stock.wood': undefined }),
+    pair(finger(0.4, 1), BLACK_CHERRY),
+    pair(finger(0.4, 20), BLACK_CHERRY),
+    pair(neck(0.3), BLACK_CHERRY),
+    pair([10, 20, 30, 40, 50, 60].map((x) => rect(x, 20, 0.7, 60)).join('')),
+    pair(rect(40, 20, 0.3, 0.3), BLACK_CHERRY),
+    pair(rect(40, 20, 0.6, 60), { 'plug.stock.wood': 'oak-red-northern-red' }),
+    pair(rect(40, 20, 0.9, 60) + rect(60, 20, 0.8, 60), { 'plug.stock.wood': 'oak-red-northern-red' }),
+    pair(rect(40, 20, 0.9, 60), { 'plug.stock.wood': 'teak' }),
+    pair(rect(20, 40, 40, 0.5), { ...BLACK_CHERRY, 'plug.start-depth': 0.2 }),
     pair('<g/>', {}, { plug: '<g/>' }),
   ],
   'board.breakage': [
     pair(twoBlocks(1)),
     pair(twoBlocks(1), { 'pocket.stock.grain-angle': 0 }),
     pair(twoBlocks(1), { 'pocket.stock.grain-angle': 90 }),
+    pair(twoBlocks(0.2), { 'pocket.stock.grain-angle': 0 }),
+    pair(twoBlocks(0.2), { 'pocket.stock.grain-angle': 90 }),
+    pair(twoBlocks(0.5), { 'pocket.stock.grain-angle': 90, 'pocket.stock.wood': 'oak-red-northern-red' }),
+    pair('<path d="M20 20 H70 V80 H20 Z M30 48 V52 L60 50 Z" fill-rule="evenodd"/>', {
+      'pocket.stock.grain-angle': 0,
+    }),
     pair(panel),
     pair('<g/>'),
   ],
@@ -280,6 +357,7 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
       { 'plug.stock.width': 100, 'plug.stock.length': 70 },
       { 'plug.stock.width': 66, 'plug.stock.length': 66 },
       { 'plug.stock.width': undefined, 'plug.stock.length': undefined },
+      { 'plug.stock.width': 66, 'plug.stock.length': 66, 'limits.stock-spare-least-hard': 1 },
       { 'pocket.stock.width': 61, 'pocket.stock.length': 200 },
       { 'pocket.stock.width': 200, 'pocket.stock.length': 200 },
       { ...clamp(84, 40), nut: { diameter: 20 }, 'bit.stick-out': 25 },
@@ -294,9 +372,11 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
     pair(bar(1.6), { 'bit.tip-flat': 0 }),
     pair(bar(1.6), { 'bit.tip-flat': 0.3 }),
     pair(bar(0.4), { 'bit.tip-flat': 0 }),
+    pair(bar(0.5), { 'bit.tip-flat': 0.06 }),
     pair(panel, { 'bit.tip-flat': 0, 'plug.start-depth': 0.8, 'pocket.flat-depth': 3.4 }),
     pair(panel, { 'bit.tip-flat': 0, 'plug-bit': { angle: 60, 'tip-flat': 0 } }),
     pair(panel, { 'bit.tip-flat': 0, 'plug-bit': { angle: 32, 'tip-flat': 0 } }),
+    pair(panel, { 'bit.tip-flat': 0, 'plug-bit': { angle: 32, 'tip-flat': 0 }, 'limits.sanding-least': 2 }),
     pair(panel, {
       'bit.tip-flat': 0,
       'plug-bit': { angle: 15, 'tip-flat': 0 },
@@ -310,6 +390,25 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
     pair(panel, { 'pocket.stock.grain-angle': 90 }),
     pair(panel, { 'pocket.stock.grain-angle': 90, 'climate.dampest.moisture': 14 }),
     pair(panel, { 'pocket.stock.grain-angle': 11 }),
+    pair(panel, {
+      'pocket.stock.grain-angle': 0,
+      ...BLACK_CHERRY,
+      'climate.workshop.moisture': 8,
+      'climate.driest.moisture': 4,
+      'climate.dampest.moisture': 18,
+    }),
+    pair(panel, { 'pocket.stock.grain-angle': 90, ...BLACK_CHERRY, 'climate.dampest.moisture': 14 }),
+    pair(panel, {
+      'pocket.stock.grain-angle': 0,
+      'pocket.stock.wood': 'pine-eastern-white',
+      'climate.dampest.moisture': 20,
+    }),
+    pair(panel, {
+      'pocket.stock.grain': 'end',
+      'pocket.stock.grain-angle': undefined,
+      'plug.stock.grain': 'end',
+      'plug.stock.grain-angle': undefined,
+    }),
     pair(panel, { 'pocket.stock.grain-angle': 0, 'pocket.stock.moisture': 8, 'plug.stock.moisture': 11 }),
     pair(panel, { 'pocket.stock.grain-angle': 0, 'pocket.stock.moisture': 8, 'plug.stock.moisture': 9 }),
     pair(panel, {
