@@ -76,7 +76,8 @@ export function expected(scene: Scene, measure: Measure, outcome: Outcome): numb
     case 'angle':
       return job.bit.angle + errors.angle;
     case 'runout':
-      return errors.runout;
+      // A dial goes to and fro: it shows the swing to both sides.
+      return 2 * errors.runout;
     case 'after-cleaning':
       return outcome.cleaned;
     case 'after-clamping':

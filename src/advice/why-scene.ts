@@ -6,8 +6,10 @@ import { boxOf } from '../geometry/ring.ts';
 import type { Box, Point } from '../geometry/shapes.ts';
 import type { Job } from '../job/job.ts';
 import type { Seen, SeenReading, Where } from '../job/seen.ts';
-import type { PlaceWord } from '../job/seen-schema.ts';
-import { pointOf, type Site, siteNear, sitesOf } from './why-sites.ts';
+import { PLACE_WORDS, type PlaceWord } from '../job/seen-schema.ts';
+import { spoken } from '../job/walk.ts';
+import { notOfThisPair } from './why-impossible.ts';
+import { everySite, pointOf, type Site, siteNear, sitesOf } from './why-sites.ts';
 import type { TrialSettings } from './why-trial.ts';
 
 /** One pair and where it is looked at: made once, asked by every cause. Lengths mm. */
@@ -19,13 +21,13 @@ export interface Scene {
   readonly settings: TrialSettings;
   /** How many of the sites are spread evenly over the rim; the others belong to readings. */
   readonly rim: number;
+  /** Which of the sites each place of the rim stands for: those in a word, and those that readings give as a point. */
+  readonly siteOf: ReadonlyMap<string, number>;
   /** The extents that the job asks for: the pocket's mouth and the plug's face, along x and y. */
   readonly pocketSize: Point;
   readonly plugSize: Point;
 }
 
-/** A place told in the drawing may lie this far from the rim, mm: eyes and rulers. */
-const NEAR_RIM = 6;
 /** How far a face is drawn in to see how pointed its ends are, mm, and the most that is believed. */
 const DRAWN_IN = 0.05;
 const MOST_POINTED = 20;
@@ -33,15 +35,21 @@ const MOST_POINTED = 20;
 /** Throws InputFaults when a reading cannot be of this pair. */
 export function sceneOf(facts: Facts, made: Extract<Fitted, { fit: unknown }>, seen: Seen): Scene {
   const { pair } = made;
-  const rim = sitesOf(pair);
+  const every = everySite(pair);
+  const rim = sitesOf(every);
+  const told: Site[] = [];
+  const siteOf = new Map<string, number>(PLACE_WORDS.map((word) => [word, siteTowards(rim, word)]));
   const faults: InputFault[] = [];
-  const told = seen.readings.flatMap((reading): readonly Site[] => {
-    const wrong = notOfThisPair(facts, pair, reading);
-    if (wrong !== undefined) faults.push(new InputFault(`${reading.path}: ${wrong}`, placeOf(seen, reading)));
-    return reading.kind === 'gap' && typeof reading.where !== 'string'
-      ? [siteNear(pair, reading.where)?.site].filter((site) => site !== undefined)
-      : [];
-  });
+  for (const reading of seen.readings) {
+    const near =
+      'where' in reading && typeof reading.where !== 'string' ? siteNear(every, reading.where) : undefined;
+    const wrong = notOfThisPair(facts, pair, reading, near?.away);
+    if (wrong !== undefined)
+      faults.push(new InputFault(`${spoken(reading.path)}: ${wrong}`, placeOf(seen, reading)));
+    if (reading.kind !== 'gap' || near === undefined) continue;
+    siteOf.set(String(reading.where), rim.length + told.length);
+    told.push(near.site);
+  }
   if (faults.length > 0) throw new InputFaults(faults);
   const { pocketStart, plugStart } = pair.input;
   const [mouth, face] = [
@@ -59,6 +67,7 @@ export function sceneOf(facts: Facts, made: Extract<Fitted, { fit: unknown }>, s
       pointed: pointedOf(pair, face),
     },
     rim: rim.length,
+    siteOf,
     pocketSize: sizeOf(mouth),
     plugSize: sizeOf(face),
   };
@@ -77,47 +86,20 @@ function pointedOf(pair: Pair, face: Box): TrialSettings['pointed'] {
   return [l as number, r as number, a as number, b as number];
 }
 
-/** What is wrong with a reading of this pair; undefined when it can be. */
-function notOfThisPair(facts: Facts, pair: Pair, reading: SeenReading): string | undefined {
-  const { length } = facts;
-  if (reading.kind === 'gap') {
-    if (reading.where === 'middle')
-      return 'The middle is no place at the rim; name a side, or x: and y: in the drawing.';
-    if (typeof reading.where === 'string') return undefined;
-    const near = siteNear(pair, reading.where);
-    if (near === undefined || near.away > NEAR_RIM)
-      return `There is no rim here; the nearest is ${near === undefined ? 'none' : `${length(near.away)} away`}. A place in the pocket's drawing was wanted, x to the right and y down.`;
-  }
-  if ('where' in reading && typeof reading.where !== 'string' && reading.kind !== 'gap') {
-    const { minX, maxX, minY, maxY } = pair.box;
-    const [x, y] = reading.where;
-    const off = Math.max(minX - x, x - maxX, minY - y, y - maxY);
-    if (off > NEAR_RIM) return `This place lies ${length(off)} beside the inlay; a place on it was wanted.`;
-  }
-  if (reading.kind === 'proud' && reading.value >= pair.mating)
-    return `It cannot stand proud by ${length(reading.value)}: the mating depth is ${length(pair.mating)}, so it would not be in the pocket at all.`;
-  if (reading.kind === 'tip-flat' && facts.job.bit.tipFlat === undefined)
-    return 'The job does not state a tip flat, so there is nothing to set this against.';
-  return undefined;
-}
-
 /** The point of a place, in the pocket's drawing. */
 export function pointAt({ pair }: Scene, where: Where): Point {
   return typeof where === 'string' ? pointOf(pair, where) : where;
 }
 
-/**
- * Which of the sites a line at this place is looked for: of a side, the middle one of those that lie far out and face
- * that way.
- */
-export function siteAt(scene: Scene, where: Where): number {
-  const { pair, settings, rim } = scene;
-  if (typeof where !== 'string') {
-    const near = siteNear(pair, where)?.site.at;
-    return nearestOf(settings.sites, near ?? where);
-  }
-  const [ux, uy] = unit(towards(where));
-  const all = settings.sites.slice(0, rim).map(({ at, normal }, k) => ({
+/** Which of the sites a line at this place is looked for. */
+export function siteAt({ siteOf }: Scene, where: Where): number {
+  return siteOf.get(String(where)) ?? 0;
+}
+
+/** Of the sites that lie far out to a side and face that way the middle one. */
+function siteTowards(rim: readonly Site[], word: PlaceWord): number {
+  const [ux, uy] = unit(towards(word));
+  const all = rim.map(({ at, normal }, k) => ({
     k,
     out: at[0] * ux + at[1] * uy,
     along: at[0] * -uy + at[1] * ux,
@@ -129,7 +111,7 @@ export function siteAt(scene: Scene, where: Where): number {
   const far = facing
     .filter(({ out }) => out >= most - FAR_OUT * (most - least))
     .sort((a, b) => a.along - b.along);
-  return (far[Math.floor(far.length / 2)] ?? { k: 0 }).k;
+  return far[Math.floor(far.length / 2)]?.k ?? 0;
 }
 
 /** A wall faces a side when it is turned from it by less than about 45 degrees; far out is this share of the reach. */
@@ -139,11 +121,6 @@ const FAR_OUT = 0.15;
 function unit([x, y]: Point): Point {
   const size = Math.hypot(x, y);
   return size === 0 ? [0, 0] : [x / size, y / size];
-}
-
-function nearestOf(sites: readonly Site[], [x, y]: Point): number {
-  const away = sites.map(({ at }) => Math.hypot(at[0] - x, at[1] - y));
-  return away.indexOf(Math.min(...away));
 }
 
 /** The direction of a side or corner from the middle, x right, y down. */

@@ -22,26 +22,26 @@ const FINE = 0.5;
 const CORNER = 0.3;
 
 /** Evenly spread places of the rim, in the order of the outline. */
-export function sitesOf(pair: Pair, count = SITES): readonly Site[] {
-  const all = everySite(pair);
+export function sitesOf(all: readonly Site[], count = SITES): readonly Site[] {
   const step = Math.max(1, all.length / count);
   return Array.from({ length: Math.min(all.length, count) }, (_, k) => all[Math.floor(k * step)] as Site);
 }
 
 /** The place of the rim nearest to a point, and how far off it is, mm. */
 export function siteNear(
-  pair: Pair,
+  all: readonly Site[],
   [x, y]: Point,
 ): { readonly site: Site; readonly away: number } | undefined {
   let best: { site: Site; away: number } | undefined;
-  for (const site of everySite(pair)) {
+  for (const site of all) {
     const away = Math.hypot(site.at[0] - x, site.at[1] - y);
     if (best === undefined || away < best.away) best = { site, away };
   }
   return best;
 }
 
-function everySite(pair: Pair): Site[] {
+/** Every place of the rim that is no corner. */
+export function everySite(pair: Pair): readonly Site[] {
   const { t, r } = pair.pocket.real;
   const limit = pair.input.plugStart * t + r;
   const coords = pair.pocketTree.coords;

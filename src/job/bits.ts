@@ -2,7 +2,7 @@ import { type FaultPlace, InputFault, InputFaults } from '../fault.ts';
 import { readDocument } from './document.ts';
 import { type Bit, bit, choice, keys, ListOf, Optional, type Shape, text } from './schema.ts';
 import { senseOfBit } from './sense.ts';
-import { walk } from './walk.ts';
+import { spoken, walk } from './walk.ts';
 
 /** A bit from a list, with the name its owner gave it. */
 export interface NamedBit {
@@ -37,7 +37,7 @@ export function readBits(content: string, file: string): readonly NamedBit[] {
   const read = (values['bits'] ?? []) as readonly (Partial<Bit & { readonly name: string }> | undefined)[];
   read.forEach((one, n) => {
     senseOfBit(`bits.${n}`, one, style, (path, sentence) =>
-      all.push(new InputFault(`${path}: ${sentence}`, placeOf(path))),
+      all.push(new InputFault(`${spoken(path)}: ${sentence}`, placeOf(path))),
     );
   });
   if (all.length === 0 && read.length === 0)

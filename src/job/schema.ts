@@ -64,7 +64,7 @@ export const length = (means: string, sign: Sign = 'positive') =>
     { anyOf: LENGTH },
     `${means} (a length: a number in units, or text like 7.6 mm, 5/16 in)`,
   );
-const bitAngle = (means: string) =>
+export const bitAngle = (means: string) =>
   leaf<Radians>({ as: 'bit-angle' }, { anyOf: ANGLE }, `${means} (degrees, or text like 30 deg)`);
 export const angle = (means: string) =>
   leaf<Radians>({ as: 'angle' }, { anyOf: ANGLE }, `${means} (degrees, or text like 30 deg)`);

@@ -1,5 +1,5 @@
 import type { Camel } from './schema.ts';
-import { angle, choice, keys, ListOf, length, Optional, type Static } from './schema.ts';
+import { bitAngle, choice, keys, ListOf, length, Optional, type Static } from './schema.ts';
 
 /** Where on the inlay, seen from above onto the board: the drawing of the pocket, x right, y down. */
 export const PLACE_WORDS = [
@@ -78,8 +78,13 @@ export const seenShape = keys('what was seen at a test fit', {
   ),
   'stock-hollow': Optional(length('the same for the plug stock', 'any')),
   'tip-flat': Optional(length("the width of the bit's tip under a lens", 'zero-or-more')),
-  angle: Optional(angle('the included angle that a test groove shows')),
-  runout: Optional(length('how far the bit swings off its axis, by a dial gauge', 'zero-or-more')),
+  angle: Optional(bitAngle('the included angle that a test groove shows')),
+  runout: Optional(
+    length(
+      'how far a dial gauge on the bit goes to and fro in one turn: twice the swing to one side',
+      'zero-or-more',
+    ),
+  ),
   'after-cleaning': Optional(length('how far it stands proud once pocket and plug are brushed out', 'any')),
   'after-clamping': Optional(length('how far it stands proud once pressed hard under a caul', 'any')),
 });

@@ -1,9 +1,9 @@
 import { type FaultPlace, InputFault, InputFaults } from '../fault.ts';
-import { type LengthStyle, mm } from '../units.ts';
+import { type LengthStyle, mm, show } from '../units.ts';
 import { readDocument, type WrittenMap } from './document.ts';
 import type { Shape } from './schema.ts';
 import { type GapWord, type PlaceWord, type SeenKeys, seenShape } from './seen-schema.ts';
-import { walk } from './walk.ts';
+import { spoken, walk } from './walk.ts';
 
 /** Feeler gauges and callipers as they are used at a bench, mm (common practice, no source). */
 export const ACCURACY = mm(0.05);
@@ -52,6 +52,8 @@ export interface Seen {
   readonly place: (path: string) => FaultPlace;
 }
 
+/** Measuring that is no nearer than this tells nothing about an inlay, mm (common practice, no source). */
+const COARSEST = mm(1);
 /** Readings of one place may differ by this many times their uncertainty and still be of one thing. */
 const APART = 4;
 
@@ -63,9 +65,13 @@ export function readSeen(text: string, file: string): Seen {
   const place = (path: string): FaultPlace => placeIn(places, path, file);
   const wrong: InputFault[] = [...faults];
   const tell = (path: string, sentence: string): void => {
-    wrong.push(new InputFault(`${path}: ${sentence}`, place(path)));
+    wrong.push(new InputFault(`${spoken(path)}: ${sentence}`, place(path)));
   };
-  const readings = [...spotReadings(read, tell), ...acrossReadings(read), ...loneReadings(read)];
+  const readings = [
+    ...spotReadings(read, (path) => places.has(path), tell),
+    ...acrossReadings(read),
+    ...loneReadings(read),
+  ];
   if (wrong.length === 0) nonsense(read, readings, tell);
   if (wrong.length === 0 && readings.length === 0 && !saysInWords(read))
     wrong.push(
@@ -109,7 +115,8 @@ function placeIn(places: ReadonlyMap<string, FaultPlace>, path: string, file: st
 
 type Tell = (path: string, sentence: string) => void;
 
-function spotReadings(read: SeenKeys, tell: Tell): SeenReading[] {
+/** `isWritten`: whether a key stands in the file; one that could not be read has its message already. */
+function spotReadings(read: SeenKeys, isWritten: (path: string) => boolean, tell: Tell): SeenReading[] {
   const lists: Readonly<Record<SpotKind, SeenKeys['proud']>> = {
     proud: read.proud,
     gap: read.gap,
@@ -124,6 +131,12 @@ function spotReadings(read: SeenKeys, tell: Tell): SeenReading[] {
       if (entry === undefined || entry.by === undefined) return [];
       const { at, x, y, by } = entry;
       const both = x !== undefined && y !== undefined;
+      const unread = [
+        ['at', at],
+        ['x', x],
+        ['y', y],
+      ].some(([key, value]) => value === undefined && isWritten(`${path}.${key}`));
+      if (unread) return [];
       if (at !== undefined && (x !== undefined || y !== undefined))
         tell(path, 'The place is told twice; write either at: or x: and y:.');
       else if (at !== undefined) return [{ kind, where: at, value: by, path }];
@@ -167,6 +180,11 @@ function loneReadings(read: SeenKeys): SeenReading[] {
 /** What cannot be true together, whatever the design is. */
 function nonsense(read: SeenKeys, readings: readonly SeenReading[], tell: Tell): void {
   const accuracy = read.accuracy ?? ACCURACY;
+  if (accuracy > COARSEST)
+    tell(
+      'accuracy',
+      `Measuring only good to ${show(accuracy, 'mm', read.units)} tells nothing about an inlay; at most ${show(COARSEST, 'mm', read.units)} was wanted.`,
+    );
   const of = (kind: SpotKind) => readings.filter((r) => r.kind === kind);
   const prouds = of('proud');
   const standing = prouds.length > 0 && prouds.every(({ value }) => value > accuracy);
@@ -186,16 +204,21 @@ function nonsense(read: SeenKeys, readings: readonly SeenReading[], tell: Tell):
     tell('gap-only', 'No line anywhere, and yet a gap is measured; leave one of the two out.');
   if (read.gapOnly === 'all-round' && gaps.some(({ value }) => value === 0))
     tell('gap-only', 'A line all round, and yet a gap of 0 is measured; leave one of the two out.');
-  for (const kind of SPOT_KINDS) sameSpotTwice(of(kind), accuracy, tell);
+  for (const kind of SPOT_KINDS) sameSpotTwice(of(kind), accuracy, read.units, tell);
 }
 
-function sameSpotTwice(readings: readonly SeenReading[], accuracy: number, tell: Tell): void {
+function sameSpotTwice(
+  readings: readonly SeenReading[],
+  accuracy: number,
+  style: LengthStyle,
+  tell: Tell,
+): void {
   readings.forEach((one, i) => {
     const other = readings.slice(0, i).find((r) => sameSpot(r, one));
     if (other === undefined || Math.abs(other.value - one.value) <= APART * accuracy) return;
     tell(
       one.path,
-      'The same place is measured twice, and the readings differ by more than the measuring can be off.',
+      `This place is measured twice, ${show(other.value, 'mm', style)} and ${show(one.value, 'mm', style)}: they differ by more than measuring good to ${show(accuracy, 'mm', style)} can be off.`,
     );
   });
 }

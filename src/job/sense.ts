@@ -2,6 +2,7 @@ import { type FaultPlace, InputFault } from '../fault.ts';
 import { type LengthStyle, show } from '../units.ts';
 import { hardOf, LIMIT_NAMES, type Limits, limitsOf, stricter } from './limits.ts';
 import type { Bit, ReadKeys, Stock } from './schema.ts';
+import { spoken } from './walk.ts';
 
 /** The parts of a job as far as they could be read: any value may be absent when another fault took it. */
 type Partly<T> = T extends number | string ? T : { readonly [K in keyof T]?: Partly<T[K]> | undefined };
@@ -18,7 +19,8 @@ export function contradictions(
   says: Says,
 ): readonly InputFault[] {
   const faults: InputFault[] = [];
-  const tell: Tell = (path, sentence) => faults.push(new InputFault(`${path}: ${sentence}`, placeOf(path)));
+  const tell: Tell = (path, sentence) =>
+    faults.push(new InputFault(`${spoken(path)}: ${sentence}`, placeOf(path)));
   senseOfBit('bit', read.bit, style, tell);
   senseOfBit('plug-bit', read.plugBit, style, tell);
   senseOfStock('pocket.stock', read.pocket?.stock, tell);

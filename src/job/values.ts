@@ -132,11 +132,15 @@ function hearWood(written: WrittenValue): Heard {
   };
 }
 
+function oneOf(words: readonly string[]): string {
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
+}
+
 function hearChoice(written: WrittenValue, of: readonly string[]): Heard {
   if (of.includes(written.text)) return { value: written.text };
   const near = nearest(written.text, of);
   const hint = near === undefined ? '' : ` Did you mean ${near}?`;
-  return { wrong: `${quoted(written.text)} will not do; ${of.join(' or ')} was wanted.${hint}` };
+  return { wrong: `${quoted(written.text)} will not do; ${oneOf(of)} was wanted.${hint}` };
 }
 
 /**

@@ -94,7 +94,17 @@ function unknownKey(key: string, meant: string | undefined, known: readonly stri
 }
 
 function tell(trail: Trail, place: FaultPlace, sentence: string): void {
-  trail.faults.push(new InputFault(trail.path === '' ? sentence : `${trail.path}: ${sentence}`, place));
+  trail.faults.push(
+    new InputFault(trail.path === '' ? sentence : `${spoken(trail.path)}: ${sentence}`, place),
+  );
+}
+
+/** A path as people say it: `proud.0.by` is "proud, entry 1, by". */
+export function spoken(path: string): string {
+  return path.replace(
+    /\.(\d+)(\.|$)/g,
+    (_, index: string, end: string) => `, entry ${Number(index) + 1}${end === '' ? '' : ', '}`,
+  );
 }
 
 /** A key with nothing after it, as when every line below it is a remark. */

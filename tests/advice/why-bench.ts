@@ -120,7 +120,7 @@ export function readAt(bench: Bench, measure: Measure): number {
     case 'angle':
       return facts.job.bit.angle + errors.angle;
     case 'runout':
-      return errors.runout;
+      return 2 * errors.runout;
     case 'after-cleaning':
       return errors.filling === 0 ? height0(bench) : height0(setUp(facts, { ...errors, filling: 0 }));
     case 'after-clamping': {

@@ -38,7 +38,7 @@ describe('a job that makes no sense', () => {
     [
       'grain: face, grain-angle: 90',
       'grain: fase, grain-angle: 90',
-      /face or edge or end was wanted\. Did you mean face\?/,
+      /face, edge or end was wanted\. Did you mean face\?/,
     ],
     ['grain: face, grain-angle: 90', 'grain: end, grain-angle: 90', /grain-angle: On end grain/],
     ['angle: 30 deg', 'angle: 4.9', /^14:15 bit\.angle: .*5 to 170 degrees/],
@@ -54,9 +54,9 @@ describe('a job that makes no sense', () => {
     ['tip-flat: 0 }', 'tip-flat: 7 }', /bit\.toolpath-tip-flat: .*must be less/],
     ['stick-out: 30', 'stick-out: 19', /sticks out less/],
     ['cherry-black', 'chery-black', /"chery-black" is no wood.*cherry-black.*unlisted/],
-    ['disc: { x: 0, y: 0, diameter: 12 }', 'height: 3', /keep-out\.1: One of outline, box and disc/],
-    ['disc: {', 'box: { left: 0, top: 0, width: 1, length: 1 }, disc: {', /keep-out\.1: One of/],
-    ['part: pocket, disc', 'part: board, disc', /keep-out\.1\.part: "board" will not do/],
+    ['disc: { x: 0, y: 0, diameter: 12 }', 'height: 3', /keep-out, entry 2: One of outline, box and disc/],
+    ['disc: {', 'box: { left: 0, top: 0, width: 1, length: 1 }, disc: {', /keep-out, entry 2: One of/],
+    ['part: pocket, disc', 'part: board, disc', /keep-out, entry 2, part: "board" will not do/],
     ['workshop: { moisture: 8 % }', 'workshop: { temperature: 20 }', /climate\.workshop: Give the humidity/],
     ['workshop: { moisture: 8 % }', 'workshop: { moisture: 8, humidity: 40 }', /not both/],
     ['humidity: 30 %', 'humidity: 66 %', /climate\.driest\.humidity: The driest time is damper \(66 %\)/],
@@ -116,7 +116,7 @@ describe('a job that makes no sense', () => {
     ]);
     expect(read(`${SHORT_JOB}saw: 3\n`)).toEqual(['11:6 saw: Keys were wanted here: kerf.']);
     expect(read(`${SHORT_JOB}keep-out: [3]\n`)).toEqual([
-      expect.stringMatching(/^11:12 keep-out\.0: Keys were wanted here: part, name, outline/),
+      expect.stringMatching(/^11:12 keep-out, entry 1: Keys were wanted here: part, name, outline/),
     ]);
   });
 

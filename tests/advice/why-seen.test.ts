@@ -1,0 +1,133 @@
+/** What a maker writes down after a test fit: what is refused and how, and what each reading means. */
+import { beforeAll, describe, expect, it } from 'vitest';
+import { NO_ERRORS } from '../../src/advice/why-errors.ts';
+import { expected } from '../../src/advice/why-measures.ts';
+import { sceneOf } from '../../src/advice/why-scene.ts';
+import { trial } from '../../src/advice/why-trial.ts';
+import type { Facts } from '../../src/carve/facts.ts';
+import { InputFaults } from '../../src/fault.ts';
+import { loadClipper } from '../../src/geometry/combine.ts';
+import { readSeen } from '../../src/job/seen.ts';
+import { factsOfDesign } from './recut-jobs.ts';
+
+/** A bar 60 by 12 mm: mating 4, pocket 6.5 deep, 30 deg. */
+const BAR = [
+  [
+    [0, 0],
+    [60, 0],
+    [60, 12],
+    [0, 12],
+  ],
+] as const;
+
+let facts: Facts;
+beforeAll(async () => {
+  await loadClipper();
+  facts = factsOfDesign({ outline: BAR, mating: 4, flat: 6.5, seen: {} });
+}, 60_000);
+
+const seen = (text: string) => readSeen(`units: mm\n${text}\n`, 'bar.seen.yaml');
+
+function scene(text: string) {
+  const made = facts.fitted();
+  if (!('fit' in made)) throw new Error('the bar was wanted to fit');
+  return sceneOf(facts, made, seen(text));
+}
+
+/** Everything that is told, as "line:column sentence". */
+function told(read: () => unknown): readonly string[] {
+  try {
+    read();
+  } catch (error) {
+    if (error instanceof InputFaults)
+      return error.faults.map(({ place, message }) => `${place.line}:${place.column} ${message}`);
+    throw error;
+  }
+  return [];
+}
+
+describe('what cannot be read', () => {
+  it('has one message a slip, in words of the bench', () => {
+    expect(told(() => seen('proud: [{ at: center, by: 0.3 }]'))).toEqual([
+      '2:15 proud, entry 1, at: "center" will not do; middle, left, right, top, bottom, top-left, top-right, bottom-left or bottom-right was wanted.',
+    ]);
+    expect(told(() => seen('gap: [{ x: 3, y: 4 deg, by: 0.1 }]'))).toEqual([
+      expect.stringMatching(/^2:18 gap, entry 1, y: "4 deg" ends in "deg"/),
+    ]);
+    expect(told(() => seen('gap: [{ x: 3, by: 0.1 }]'))).toEqual([
+      '2:7 gap, entry 1: A place needs both x: and y:.',
+    ]);
+    expect(told(() => seen('angle: 200 deg'))).toEqual([expect.stringContaining('5 to 170 degrees')]);
+  });
+
+  it('tells both readings of a place that do not go together', () => {
+    expect(told(() => seen('proud: [{ at: middle, by: 0.3 }, { at: middle, by: 0.9 }]'))).toEqual([
+      '2:34 proud, entry 2: This place is measured twice, 0.300 mm and 0.900 mm: they differ by more than measuring good to 0.050 mm can be off.',
+    ]);
+  });
+
+  it('refuses measuring so coarse that anything would do', () => {
+    expect(told(() => seen('accuracy: 1000\nproud: [{ at: middle, by: 0.3 }]'))).toEqual([
+      '2:11 accuracy: Measuring only good to 1000.0 mm tells nothing about an inlay; at most 1.00 mm was wanted.',
+    ]);
+    expect(told(() => seen('accuracy: 1\nproud: [{ at: middle, by: 0.3 }]'))).toEqual([]);
+  });
+});
+
+describe('what cannot be of this pair', () => {
+  it.each([
+    ['proud: [{ at: middle, by: 4 }]', 'would not be in the pocket at all'],
+    ['after-clamping: 99', 'would not be in the pocket at all'],
+    ['after-cleaning: -9', 'cannot lie 9.00 mm too low: the pocket is 6.50 mm deep'],
+    ['gap: [{ at: left, by: 12 }]', 'the whole inlay is 60.00 mm by 12.00 mm'],
+    ['saw-gap: [{ at: left, by: 77 }]', 'the job leaves 2.60 mm'],
+    ['glue-gap: [{ at: left, by: 7 }]', 'the pocket is 6.50 mm deep'],
+    ['pocket-depth: [{ at: middle, by: 0.25 }]', 'the pocket is to be 6.50 mm deep. Is the unit right?'],
+    ['plug-height: [{ at: middle, by: 152 }]', 'the plug is to be 6.60 mm high. Is the unit right?'],
+    ['pocket-size: { x: 2.36 }', 'the inlay is 60.00 mm long. Is the unit right?'],
+    ['plug-size: { y: 300 }', 'the inlay is 12.00 mm long. Is the unit right?'],
+    ['stock-hollow: -5', 'A face 5.00 mm out of flat'],
+    ['tip-flat: 80', 'the whole groove that the bit cuts is 3.58 mm wide'],
+    ['runout: 4', 'the whole groove that the bit cuts is 3.58 mm wide'],
+    ['proud: [{ x: 900, y: 3, by: 0.1 }]', 'beside the inlay'],
+    ['gap: [{ x: 900, y: 3, by: 0.1 }]', 'There is no rim here'],
+  ])('%s', (text, words) => {
+    expect(told(() => scene(text))).toEqual([expect.stringMatching(/^2:\d+ /)]);
+    expect(told(() => scene(text))[0]).toContain(words);
+  });
+
+  it.each([
+    'proud: [{ at: middle, by: 3.9 }, { at: left, by: -2 }]',
+    'pocket-depth: [{ at: middle, by: 2.5 }]',
+    'plug-height: [{ at: middle, by: 2 }]',
+    'plug-size: { x: 57, y: 9.8 }',
+    'glue-gap: [{ at: middle, by: 0 }]',
+    'gap: [{ at: left, by: 2 }]',
+  ])('takes what a great slip may give: %s', (text) => {
+    expect(told(() => scene(text))).toEqual([]);
+  });
+});
+
+describe('what a reading means', () => {
+  it('sees twice the swing of the bit on a dial gauge', () => {
+    const at = scene('runout: 0.1');
+    const outcome = trial(at.pair, { ...NO_ERRORS, runout: 0.05 }, at.settings);
+    expect(expected(at, { kind: 'runout' }, outcome)).toBeCloseTo(0.1, 9);
+  });
+
+  it('looks for a line at the point that is given, and looks the rim over once for it', () => {
+    // Held aside to the right by 0.2 mm the plug is lifted by 0.2 / t, and opens by twice that on the left alone.
+    const [left, right] = [
+      { kind: 'gap', where: [12.5, 18] },
+      { kind: 'gap', where: [71.5, 18] },
+    ] as const;
+    const at = scene('gap: [{ x: 12.5, y: 18, by: 0.4 }, { x: 71.5, y: 18, by: 0 }]');
+    const outcome = trial(at.pair, { ...NO_ERRORS, shiftX: 0.2 }, at.settings);
+    expect(expected(at, left, outcome)).toBeCloseTo(0.4, 2);
+    expect(expected(at, right, outcome)).toBeCloseTo(0, 2);
+    const began = process.cpuUsage();
+    for (let k = 0; k < 10_000; k++) expected(at, left, outcome);
+    const { user, system } = process.cpuUsage(began);
+    expect((user + system) / 1e6).toBeLessThan(1);
+  });
+});
