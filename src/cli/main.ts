@@ -105,7 +105,7 @@ function addWhy(dryfit: Command, done: (status: number) => void): void {
     .option('--keep <file>', 'write what you answered to a file, to add a further measurement to')
     .addHelpText(
       'after',
-      '\nExit status: 0 something explains it or nothing need be wrong, 1 nothing weighed explains it,\n2 the job does not say enough, 3 not readable or a wrong call.',
+      '\nExit status: 0 something explains it or nothing need be wrong, 1 nothing weighed\nexplains it, 2 the job does not say enough, 3 not readable or a wrong call.',
     )
     .action(async (job: string, seen: string | undefined, settings) => {
       const { whyJob } = await import('./why.ts');
@@ -139,7 +139,7 @@ function addRecut(dryfit: Command, done: (status: number) => void): void {
     .option('--deeper <length>', 'try this extra depth')
     .addHelpText(
       'after',
-      '\nExit status: 0 can be saved, 1 not this way, 2 the job does not say enough, 3 not readable or a wrong call.',
+      '\nExit status: 0 can be saved, 1 not this way, 2 the job does not say enough,\n3 not readable or a wrong call.',
     )
     .action(async (job: string, seen: string | undefined, settings) => {
       const { recutJob } = await import('./recut.ts');
@@ -203,7 +203,7 @@ function addCheck(dryfit: Command, done: (status: number) => void): void {
     .option('--plug-thickness <length>', 'the thickness of the plug stock')
     .addHelpText(
       'after',
-      '\nExit status: 0 PASS or PASS WITH CARE, 1 FAIL, 2 CANNOT TELL, 3 not readable or a wrong call.',
+      '\nExit status: 0 PASS or PASS WITH CARE, 1 FAIL, 2 CANNOT TELL,\n3 not readable or a wrong call.',
     )
     .action(async (jobs: string[], settings) => {
       const { check } = await import('./check.ts');

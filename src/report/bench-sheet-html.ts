@@ -118,7 +118,7 @@ function figureHtml(figure: Figure, look: Look): string {
   if (!('value' in figure)) return `<div>${name}${cellHtml(figure, look)}</div>`;
   const between = range === '' ? '' : `<span class="range">${range}</span>`;
   const blank = range === '' || figure.value.unit === 'N' ? '' : '<i class="write"></i>';
-  return `<div>${name}<span>${cellHtml(figure, look)}</span>${between}${blank}</div>`;
+  return `<div>${name}<span class="value">${cellHtml(figure, look)}</span>${between}${blank}</div>`;
 }
 
 /** The section and both plans at true scale, and a line to check the print by. */

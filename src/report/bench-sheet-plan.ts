@@ -142,14 +142,25 @@ function origin({ to, width, height }: Sheet): string {
   return `<path class="thin" d="M${at2(x - 1.5)} ${at2(y)}h3M${at2(x)} ${at2(y - 1.5)}v3"/><text x="${at2(x + 1)}" y="${at2(y - 0.8)}">0, 0</text>`;
 }
 
-/** The line of the section: a chain line with heavy ends and the letter A. */
-function cutLine({ cut }: BenchPlan, { to }: Sheet): string {
+/** The letter of the section stands so far before an end of its line, and needs so much paper, mm. */
+const BEFORE = 3.4;
+const LETTER = 3;
+
+/** The line of the section: a chain line with heavy ends and the letter A, none of it beyond the plan's paper. */
+function cutLine({ cut }: BenchPlan, { to, width, height }: Sheet): string {
   if (cut === undefined) return '';
-  const [a, b] = [to(cut[0]), to(cut[1])];
-  const long = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
-  const [ux, uy] = [(b[0] - a[0]) / long, (b[1] - a[1]) / long];
+  const [from, till] = [to(cut[0]), to(cut[1])];
+  const long = Math.hypot(till[0] - from[0], till[1] - from[1]) || 1;
+  const [ux, uy] = [(till[0] - from[0]) / long, (till[1] - from[1]) / long];
+  const drawnIn = ([x, y]: Point, sign: 1 | -1): Point => {
+    const past = (at: number, way: number, edge: number): number =>
+      way === 0 ? 0 : ((way > 0 ? LETTER / 2 : edge - LETTER / 2) - at) / way + BEFORE;
+    const by = Math.max(0, past(x, sign * ux, width), past(y, sign * uy, height));
+    return [x + by * sign * ux, y + by * sign * uy];
+  };
+  const [a, b] = [drawnIn(from, 1), drawnIn(till, -1)];
   const end = ([x, y]: Point, sign: 1 | -1): string =>
-    `<path class="heavy" d="M${at2(x - sign * 1.5 * ux)} ${at2(y - sign * 1.5 * uy)}L${at2(x + sign * ux)} ${at2(y + sign * uy)}"/><text class="letter" x="${at2(x - sign * 3.4 * ux)}" y="${at2(y - sign * 3.4 * uy + 1)}">A</text>`;
+    `<path class="heavy" d="M${at2(x - sign * 1.5 * ux)} ${at2(y - sign * 1.5 * uy)}L${at2(x + sign * ux)} ${at2(y + sign * uy)}"/><text class="letter" x="${at2(x - sign * BEFORE * ux)}" y="${at2(y - sign * BEFORE * uy + 1)}">A</text>`;
   return `<path class="chain" d="M${at2(a[0])} ${at2(a[1])}L${at2(b[0])} ${at2(b[1])}"/>${end(a, 1)}${end(b, -1)}`;
 }
 

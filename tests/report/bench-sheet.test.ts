@@ -124,9 +124,28 @@ describe('the bench sheet', () => {
                 `${part.tagName} ${part.getAttribute('class') ?? ''} ${part.textContent?.slice(0, 40)}`,
             );
           const rule = document.querySelector('.ruler path')?.getBoundingClientRect().width;
-          return { beyond, rule };
+          const high = (part: Element): number => part.getBoundingClientRect().height;
+          const names = [...document.querySelectorAll('.figures div > .name:first-child')];
+          const line = Math.min(...names.map(high));
+          const torn = [...document.querySelectorAll('.figures .value')]
+            .filter((part) => high(part) > 1.5 * line)
+            .map((part) => part.textContent);
+          const strays = [...document.querySelectorAll('svg.plan .letter')].filter((part) => {
+            const paper = part.closest('svg')?.getBoundingClientRect();
+            const { top, bottom, left, right } = part.getBoundingClientRect();
+            return (
+              paper &&
+              (top < paper.top - 1 ||
+                bottom > paper.bottom + 1 ||
+                left < paper.left - 1 ||
+                right > paper.right + 1)
+            );
+          }).length;
+          return { beyond, rule, torn, strays };
         });
         expect(found.beyond).toEqual([]);
+        expect(found.torn).toEqual([]);
+        expect(found.strays).toBe(0);
         // The line to check a print by: 50 mm, or 2 in, of 96 pixels to the inch.
         expect(found.rule).toBeCloseTo(sheet(name).units === 'in' ? 192 : (50 * 96) / 25.4, 0);
         const pdf = await page.pdf({ format, printBackground: true });
