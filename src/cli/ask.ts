@@ -1,7 +1,11 @@
 import { createInterface } from 'node:readline';
 import type { Reads } from '../job/schema.ts';
 import { hear } from '../job/values.ts';
+import { wrap } from '../report/layout.ts';
 import type { LengthStyle } from '../units.ts';
+
+/** Columns of a question; the answer follows its last line. */
+const WIDTH = 78;
 
 /** One thing to be asked. What is suggested, and the unit of bare numbers, may hang on the answers before. */
 export interface Question {
@@ -75,7 +79,8 @@ async function askOne(
 ): Promise<string | undefined> {
   const suggested = answers.get(question.key) ?? question.suggest(answers);
   const choice = suggested ?? (question.open ? 'leave open' : undefined);
-  const prompt = `${question.asks}${choice === undefined ? '' : ` [${choice}]`} `;
+  const asks = `${question.asks}${choice === undefined ? '' : ` [${choice}]`}`;
+  const prompt = `${wrap(asks, WIDTH).join('\n')} `;
   for (;;) {
     const line = (await next(prompt))?.trim();
     if (line === undefined) return undefined;

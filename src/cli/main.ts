@@ -102,7 +102,7 @@ function addWhy(dryfit: Command, done: (status: number) => void): void {
     .argument('<job>', 'the job file of the cut')
     .argument('[seen]', 'a file NAME.seen.yaml that says what was measured; on a terminal it is asked for')
     .addOption(new Option('-f, --format <format>', 'what to write').choices(['text', 'json']).default('text'))
-    .option('--keep <file>', 'write what you answered to a file, to add a further measurement to')
+    .option('--keep <file>', 'write what you answered to a new file, to add a further measurement to')
     .addHelpText(
       'after',
       '\nExit status: 0 something explains it or nothing need be wrong, 1 nothing weighed\nexplains it, 2 the job does not say enough, 3 not readable or a wrong call.',

@@ -24,21 +24,22 @@ export function folderFor(folder: string): void {
   }
 }
 
-/** Refuses when any of these is there already. */
-export function refuseThere(paths: readonly string[]): void {
-  for (const path of paths) if (existsSync(path)) throw isThere(path);
+/** Refuses when any of these is there already; `instead` says what to do then. */
+export function refuseThere(paths: readonly string[], instead: string): void {
+  for (const path of paths) if (existsSync(path)) throw isThere(path, instead);
 }
 
 /**
  * Writes all of these files or none: every text is on the disk under another name before the first takes its own.
- * What is there already is only replaced when `overwrite` says so.
+ * What is there already is only replaced when `overwrite` says so; `instead` says what to do when it does not.
  */
-export function writeAll(files: readonly NewFile[], overwrite: boolean): void {
-  unbroken(() => allOrNone(files, overwrite));
+export function writeAll(files: readonly NewFile[], overwrite: boolean, instead = 'name another file'): void {
+  unbroken(() => allOrNone(files, overwrite, instead));
 }
 
-function allOrNone(files: readonly NewFile[], overwrite: boolean): void {
-  if (!overwrite) refuseThere(files.map(({ path }) => path));
+function allOrNone(files: readonly NewFile[], overwrite: boolean, instead: string): void {
+  const paths = files.map(({ path }) => path);
+  if (!overwrite) refuseThere(paths, instead);
   for (const { path } of files)
     if (statSync(path, { throwIfNoEntry: false })?.isFile() === false)
       throw new InputFault('This is not a plain file, so nothing takes its place.', { file: path });
@@ -46,14 +47,19 @@ function allOrNone(files: readonly NewFile[], overwrite: boolean): void {
   const waiting = files.map(({ path }) => `${path}.${mark}.part`);
   const named: string[] = [];
   try {
-    files.forEach(({ text }, k) => {
-      writeWhole(waiting[k] as string, text);
+    files.forEach(({ path, text }, k) => {
+      try {
+        writeWhole(waiting[k] as string, text);
+      } catch (error) {
+        // Told by the name that was asked for, not by the one it waits under.
+        throw error instanceof InputFault ? new InputFault(error.message, { file: path }) : error;
+      }
     });
     files.forEach(({ path }, k) => {
       const from = waiting[k] as string;
       if (overwrite) renameSync(from, path);
       else {
-        takeName(from, path);
+        takeName(from, path, instead);
         named.push(path);
       }
     });
@@ -68,12 +74,12 @@ function allOrNone(files: readonly NewFile[], overwrite: boolean): void {
 }
 
 /** A link never takes the place of what has come there meanwhile; some disks, such as a stick's, know no links. */
-function takeName(from: string, path: string): void {
+function takeName(from: string, path: string, instead: string): void {
   try {
     linkSync(from, path);
   } catch (error) {
     const { code = '' } = error as NodeJS.ErrnoException;
-    if (code === 'EEXIST' || existsSync(path)) throw isThere(path);
+    if (code === 'EEXIST' || existsSync(path)) throw isThere(path, instead);
     if (!WITHOUT_LINKS.includes(code)) throw error;
     renameSync(from, path);
   }
@@ -81,7 +87,5 @@ function takeName(from: string, path: string): void {
 
 const WITHOUT_LINKS = ['EPERM', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS', 'EMLINK'];
 
-const isThere = (path: string): InputFault =>
-  new InputFault('This is there already and is not overwritten; name another folder, or add --overwrite.', {
-    file: path,
-  });
+const isThere = (path: string, instead: string): InputFault =>
+  new InputFault(`This is there already and is not overwritten; ${instead}.`, { file: path });

@@ -50,7 +50,8 @@ export async function recutJob(
   const alone = settings.plan === undefined ? [] : [{ path: settings.plan, text: recutPlan(plan) }];
   const files = [...pair, ...alone];
   if (pair.length > 0 && output !== undefined) folderFor(output);
-  if (files.length > 0) writeAll(files, settings.overwrite === true);
+  if (files.length > 0)
+    writeAll(files, settings.overwrite === true, 'name another folder, or add --overwrite');
   const written = files.map((file) => file.path);
   process.stdout.write(settings.format === 'json' ? recutJson(plan, written) : recutText(plan, screen()));
   if (written.length > 0) say(`Written: ${written.join(', ')}`);

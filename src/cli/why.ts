@@ -1,6 +1,6 @@
 import { type Why, type WhyAnswer, why } from '../advice/why.ts';
 import { readArtwork, requireOutlines } from '../artwork/read.ts';
-import { factsOf } from '../carve/facts.ts';
+import { type Facts, factsOf } from '../carve/facts.ts';
 import { InputFault } from '../fault.ts';
 import { loadClipper } from '../geometry/combine.ts';
 import { type Job, readJob } from '../job/job.ts';
@@ -10,7 +10,7 @@ import { whyJson } from '../report/why-json.ts';
 import { askAll } from './ask.ts';
 import { EXIT } from './exit.ts';
 import { readBytes, readText } from './files.ts';
-import { writeAll } from './new-files.ts';
+import { refuseThere, writeAll } from './new-files.ts';
 import { say } from './say.ts';
 import { screen } from './terminal.ts';
 import { seenText, WHY_QUESTIONS } from './why-questions.ts';
@@ -48,22 +48,33 @@ export async function whyJob(
   person: Person | undefined = personThere(),
 ): Promise<number> {
   const job = readJob(readText(path, 'a job file (NAME.dryfit.yaml)'), path);
-  const text =
-    seenPath === undefined
-      ? await asked(job, path, person)
-      : readText(seenPath, 'a file that says what was seen at the test fit (NAME.seen.yaml)');
-  const answer = await weighed(job, text, seenPath ?? ANSWERS);
-  if (settings.keep !== undefined) writeAll([{ path: settings.keep, text }], false);
+  // Read before anything is asked: a drawing that is missing costs no answers.
+  const facts = factsOf(job, artwork(job.pocket.outline), artwork(job.plug.outline));
+  const { keep } = settings;
+  if (keep !== undefined) refuseThere([keep], 'name another with --keep');
+  const keepIt = (text: string): void => {
+    if (keep !== undefined) writeAll([{ path: keep, text }], false, 'name another with --keep');
+  };
+  let answer: Why;
+  if (seenPath === undefined) {
+    const text = await asked(job, path, person);
+    // Kept before it is weighed: a reading that will not do is put right in the file, and nothing is typed twice.
+    keepIt(text);
+    answer = await weighed(facts, text, keep ?? ANSWERS);
+  } else {
+    const text = readText(seenPath, 'a file that says what was seen at the test fit (NAME.seen.yaml)');
+    answer = await weighed(facts, text, seenPath);
+    keepIt(text);
+  }
   process.stdout.write(settings.format === 'json' ? whyJson(answer) : whyText(answer, screen()));
-  if (settings.keep !== undefined) say(`Written: ${settings.keep}`);
+  if (keep !== undefined) say(`Written: ${keep}`);
   return EXIT_OF[answer.answer];
 }
 
-async function weighed(job: Job, text: string, file: string): Promise<Why> {
+async function weighed(facts: Facts, text: string, file: string): Promise<Why> {
   const seen = readSeen(text, file);
-  const [pocket, plug] = [artwork(job.pocket.outline), artwork(job.plug.outline)];
   await loadClipper();
-  return why(factsOf(job, pocket, plug), seen);
+  return why(facts, seen);
 }
 
 function artwork({ path, select }: Job['pocket']['outline']) {
@@ -77,7 +88,9 @@ async function asked(job: Job, path: string, person: Person | undefined): Promis
     throw new InputFault(
       `What was seen? Write it in a file, such as "units: mm" and below it "proud: [{ at: middle, by: 0.3 }, { at: left, by: 0.25 }]", and ask: dryfit why ${path} FILE. "dryfit explain why" has all that may be written; on a terminal it is asked for.`,
     );
-  person.output.write('What did you see at the test fit? Enter leaves a question open.\n');
+  person.output.write(
+    `What did you see at the test fit? Enter leaves a question open;\na bare number is in ${job.units}. How far it stands above its seat: the back of\nthe plug stock above the board, plus the mating depth, less the thickness of the\nplug stock.\n`,
+  );
   const units = new Map([['units', job.units]]);
   const told = await askAll(WHY_QUESTIONS, units, person.input, person.output);
   if (told === undefined)
