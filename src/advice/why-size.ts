@@ -35,8 +35,8 @@ export function misfitOf(evidence: readonly Evidence[], outcome: Outcome): numbe
 }
 
 /**
- * How much an unusual size costs, in the coin of the misfit: heavy tails, for people slip; twice the logarithm of
- * Cauchy's density about 0.
+ * How much an unusual size costs, in the coin of the misfit: heavy tails, for people slip; minus twice the
+ * logarithm of Cauchy's density about 0, against that at 0.
  */
 export function unusual({ usual }: Cause, size: number): number {
   return 2 * Math.log1p((size / usual) ** 2);

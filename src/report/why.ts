@@ -73,7 +73,12 @@ function body(why: Why, ink: Ink, width: number): string[] {
   const good = why.causes.filter(({ explains }) => explains);
   const style = why.facts.job.units;
   if (why.answer === 'unknown' || why.answer === 'as-drawn') return [];
-  const rows = why.answer === 'none' ? why.causes.slice(0, NEAREST) : good.slice(0, SHOWN);
+  const rows =
+    why.answer === 'none'
+      ? why.causes.filter(({ size }) => size !== 0).slice(0, NEAREST)
+      : good.slice(0, SHOWN);
+  // No cause at any size comes nearer than the job as it is.
+  if (rows.length === 0) return [];
   return [
     '',
     ink.faint(
@@ -151,23 +156,34 @@ const lower = (text: string): string => `${text.charAt(0).toLowerCase()}${text.s
 /** Which of those that are told cannot be told apart. */
 function alikeLines({ alike, causes }: Why, width: number): string[] {
   if (alike.length === 0) return [];
-  const number = (cause: Weighed): number => causes.indexOf(cause) + 1;
-  const firsts = [...new Set(alike.map(([a]) => a))];
-  const groups = firsts.map((a) => {
-    const others = alike.filter(([first]) => first === a).map(([, b]) => `(${number(b)})`);
-    return `(${number(a)}) from ${listed(others)}`;
-  });
+  const groups = groupsOf(alike.map(([a, b]) => [causes.indexOf(a), causes.indexOf(b)]));
+  const told = groups.map((group) => listed(group.map((k) => `(${k + 1})`)));
   return [
     '',
     ...wrap(
-      `At these sizes no measurement known here can tell ${groups.join('; ')}. Between those do first what is cheaper to undo.`,
+      `At these sizes no measurement known here tells apart ${told.join('; ')}. Between those do first what is cheaper to undo.`,
       width,
     ),
   ];
 }
 
+/** Groups of which every two are one of the pairs; each pair is in one of them at least. */
+function groupsOf(pairs: readonly (readonly [number, number])[]): readonly (readonly number[])[] {
+  const isPair = (a: number, b: number): boolean =>
+    pairs.some(([p, q]) => (p === a && q === b) || (p === b && q === a));
+  const all = [...new Set(pairs.flat())].sort((a, b) => a - b);
+  const groups: number[][] = [];
+  for (const [a, b] of pairs) {
+    if (groups.some((group) => group.includes(a) && group.includes(b))) continue;
+    const group = [a, b];
+    for (const c of all) if (!group.includes(c) && group.every((one) => isPair(one, c))) group.push(c);
+    groups.push(group.sort((p, q) => p - q));
+  }
+  return groups;
+}
+
 function listed(words: readonly string[]): string {
-  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
 function nextLines({ next, causes, facts, answer }: Why, ink: Ink, width: number): string[] {
