@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { existsSync, linkSync, mkdirSync, renameSync, rmSync, statSync } from 'node:fs';
+import { dirname, resolve } from 'node:path';
 import { InputFault } from '../fault.ts';
 import { reasonOf, unbroken, writeWhole } from './files.ts';
 
@@ -16,12 +17,27 @@ export function folderFor(folder: string): void {
     return;
   }
   try {
-    mkdirSync(folder, { recursive: true });
+    makeFolder(folder);
   } catch (error) {
     throw new InputFault(`The folder could not be made: ${reasonOf(error).toLowerCase()}.`, {
       file: folder,
     });
   }
+}
+
+/** One folder after another: asked for all at once, Node goes round for ever where nothing can be made (/proc). */
+function makeFolder(folder: string): void {
+  const parent = dirname(folder);
+  if (parent !== folder && !existsSync(parent)) makeFolder(parent);
+  mkdirSync(folder);
+}
+
+/** Refuses when two files that are still to be written would take one name. */
+export function refuseSameName(files: readonly NewFile[]): void {
+  const names = files.map(({ path }) => resolve(path));
+  const twice = files.find((_, k) => names.indexOf(names[k] as string) < k);
+  if (twice !== undefined)
+    throw new InputFault('Two of the new files would take this name; name another.', { file: twice.path });
 }
 
 /** Refuses when any of these is there already; `instead` says what to do then. */

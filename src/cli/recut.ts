@@ -11,7 +11,7 @@ import { recutJson } from '../report/recut-json.ts';
 import { recutPlan } from '../report/recut-plan.ts';
 import { EXIT } from './exit.ts';
 import { readBytes, readText } from './files.ts';
-import { folderFor, type NewFile, writeAll } from './new-files.ts';
+import { folderFor, type NewFile, refuseSameName, writeAll } from './new-files.ts';
 import { say } from './say.ts';
 import { screen } from './terminal.ts';
 
@@ -49,6 +49,7 @@ export async function recutJob(
   const pair = good && output !== undefined ? pairFiles(plan, output) : [];
   const alone = settings.plan === undefined ? [] : [{ path: settings.plan, text: recutPlan(plan) }];
   const files = [...pair, ...alone];
+  refuseSameName(files);
   if (pair.length > 0 && output !== undefined) folderFor(output);
   if (files.length > 0)
     writeAll(files, settings.overwrite === true, 'name another folder, or add --overwrite');

@@ -9,7 +9,7 @@ export function say(text: string): void {
 export function faultText(fault: Pick<InputFault, 'message' | 'place'>): string {
   const { file, line, column, element } = fault.place;
   const where: string[] = [];
-  if (file !== undefined) where.push(printable(file));
+  if (file !== undefined) where.push(file === '' ? '""' : printable(file));
   if (line !== undefined)
     where.push(column === undefined ? `line ${line}` : `line ${line}, column ${column}`);
   if (element !== undefined) where.push(printable(element));
