@@ -29,18 +29,23 @@ describe('a folder for new files', () => {
   it.runIf(existsSync('/proc/self'))(
     'is refused at once where none can be made',
     () => {
-      const file = join(import.meta.dirname, '../../src/cli/new-files.ts');
-      const tries = ['/proc/none', '/proc/none/deep'].map((path) => {
-        const code = `import(${JSON.stringify(file)}).then(({ folderFor }) => { try { folderFor('${path}'); } catch (error) { console.log(error.message); } });`;
-        const words = ['--experimental-strip-types', '--no-warnings', '--input-type=module', '-e', code];
-        return spawnSync(process.execPath, words, { encoding: 'utf8', timeout: 60_000 });
+      const root = join(import.meta.dirname, '../..');
+      const kingfisher = join(root, 'samples/kingfisher/kingfisher');
+      const words = [
+        'recut',
+        `${kingfisher}.dryfit.yaml`,
+        `${kingfisher}.recut.yaml`,
+        '-o',
+        '/proc/none/deep',
+      ];
+      const run = spawnSync(process.execPath, [join(root, 'bin/dryfit.js'), ...words], {
+        encoding: 'utf8',
+        timeout: 100_000,
       });
-      for (const { stdout, signal } of tries) {
-        expect(signal).toBeNull();
-        expect(stdout).toContain('The folder could not be made');
-      }
+      expect([run.status, run.stdout]).toEqual([3, '']);
+      expect(run.stderr).toContain('The folder could not be made');
     },
-    150_000,
+    120_000,
   );
 });
 
