@@ -208,7 +208,7 @@ function leastNeeded(old: PocketCut, fresh: PocketCut, beyond: Beyond, widest: n
   const least = leastGrowth(old, fresh, beyond, widest);
   if (least === undefined)
     throw new InputFault(
-      'No growth makes this bit take what the first one cut; is the bit of the second cut right?',
+      'No growth makes this bit take all that is told of the first cut. Are those lengths right, and the bit of the second cut?',
     );
   return least;
 }

@@ -84,10 +84,13 @@ function lostSentence(plan: Recut, advice: string): string {
       ? `Refused: old wood would be left at the places below. ${least}`
       : `Refused: it is less than what is known to take everything, though no place was found where old wood would be left. ${least}`;
   }
+  const grown =
+    plan.seen.growth === undefined
+      ? `to take everything the outline must grow by ${facts.length(growth.taken)}, and then`
+      : `with the growth of ${facts.length(growth.taken)} that you asked for (the least is ${facts.length(growth.least)})`;
   if (plan.lands.some(({ after }) => after <= 0))
-    return `Refused: to take everything the outline must grow by ${facts.length(growth.taken)}, and then land between strokes closes at the places below.`;
-  if (plan.changed)
-    return `Refused: to take everything the outline must grow by ${facts.length(growth.taken)}, and then parts of the drawing run into one another.`;
+    return `Refused: ${grown} land between strokes closes at the places below.`;
+  if (plan.changed) return `Refused: ${grown} parts of the drawing run into one another.`;
   return `${advice}, and nothing of the first cut is left; but the new pair does not pass. The rows below say what would show in the wood.`;
 }
 
