@@ -37,12 +37,17 @@ export function contactsOf(
 const MOST_TIGHT = 400;
 
 function tightestFirst(a: Place, b: Place): number {
-  return rank(b) - rank(a) || (a.angle ?? 9) - (b.angle ?? 9) || a.x - b.x || a.y - b.y;
+  return rank(b) - rank(a) || (a.angle ?? 9) - (b.angle ?? 9) || down(a) - down(b) || a.x - b.x || a.y - b.y;
 }
 
 /** Lifts alike to a hundredth of a micrometre are one: then the more parallel walls are the reason. */
 function rank(p: Place): number {
   return Math.round(p.lift * 1e5);
+}
+
+/** A spike of board that holds all along its edge is told at its point. */
+function down(p: Place): number {
+  return p.feature === 'spike' ? p.own : 0;
 }
 
 /**

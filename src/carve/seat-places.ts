@@ -38,6 +38,8 @@ const SHARP = 1;
 const NO_MORE = 1e-6;
 /** A spike's edge is asked down to this share of the plug's depth; below, its face has passed. */
 const DEEPEST_SHARE = 0.9;
+/** Parts of that depth at which a spike's edge is asked: where the plug is filled it may be met at any. */
+const EDGE_SHARES = Array.from({ length: 20 }, (_, k) => (k + 1) / 20);
 
 /**
  * Every place worth asking. Whatever point is asked, its answer is a true lower bound of the lift, so a place too
@@ -197,7 +199,7 @@ function boardPlaces(pair: Pair, spacing: number): Place[] {
     if (spot.turn > 0) {
       const out = mouthOut / Math.max(1e-3, Math.cos(spot.turn / 2));
       // Its edge goes on down under the outline: a tilted plug may meet it there.
-      for (const from of spot.turn > SHARP ? [out, -faceIn / 2, -faceIn] : [out]) {
+      for (const from of spot.turn > SHARP ? [out, ...EDGE_SHARES.map((share) => -share * faceIn)] : [out]) {
         found.push(
           boardPlace(pair, spot.x + from * spot.nx, spot.y + from * spot.ny, 'spike', spot, undefined),
         );

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { ToolShape } from '../../src/carve/cut.ts';
 import { type Fit, type FitInput, makePair } from '../../src/carve/fit.ts';
 import { placesOf, seat, seatPair } from '../../src/carve/seat.ts';
-import { heightAt, highestHold } from '../../src/carve/seat-pose.ts';
+import { heightAt, highestHold, holdAt } from '../../src/carve/seat-pose.ts';
 import type { Region } from '../../src/geometry/shapes.ts';
 import { degrees, inches } from '../../src/units.ts';
 import { ringsOf, SHAPES } from '../witness/shapes.ts';
@@ -325,6 +325,42 @@ describe('the seat, as it must behave', () => {
         expect(most, `${name} ${n}`).toBeGreaterThan(proud - 1e-4);
       }
     }
+  });
+
+  it("is held nowhere higher once it has moved, along the edges of the board's spikes either", () => {
+    // Cuts 30 to 90 degrees wide; the counter's upper point and the feet's inner corners stand into the plug.
+    for (const [angle, plugStart] of [
+      [30, 1],
+      [60, 0.6],
+      [90, 0.4],
+    ] as const)
+      for (const r of [0.02, 0.045, 0.085, 0.12]) {
+        const region = { rings: ringsOf(SHAPES['letter with a counter'] as Outline) };
+        const pair = makePair(twins(region, tool(angle, r), { ...SMALL, plugStart }));
+        const { seat: s } = seatPair(pair);
+        for (const [x, from, step] of [
+          [1.3, 2.05, 1],
+          [1.3, 2.05, -1],
+        ] as const)
+          for (let far = 0; far < 0.5; far += 0.002) {
+            const y = from + step * far;
+            const own = pair.pocket.depth(x, y);
+            const lift = pair.mating - own - pair.plug.depth(x, y);
+            const place = {
+              x,
+              y,
+              rides: 'board',
+              feature: 'spike',
+              own,
+              lift,
+              nx: 0,
+              ny: 1,
+              half: 0,
+            } as const;
+            const over = holdAt(pair, s, { ...place, angle: undefined }) - s.height;
+            expect(over * slope(angle), `${angle} ${r} ${y}`).toBeLessThan(0.01);
+          }
+      }
   });
 
   it('finds the highest place where a stroke runs into another, which lies between all corners and middles', () => {
