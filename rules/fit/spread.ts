@@ -1,7 +1,8 @@
 import type { Facts } from '../../src/carve/facts.ts';
 import { asPressed, RIM_GIVE } from '../../src/carve/fit.ts';
-import type { Spread } from '../../src/carve/spread.ts';
+import type { Share, Spread } from '../../src/carve/spread.ts';
 import { quantity } from '../../src/engine/judge.ts';
+import type { Reading } from '../../src/engine/reading.ts';
 import type { Rule } from '../../src/engine/rule.ts';
 import { placeAt } from '../place.ts';
 
@@ -29,28 +30,31 @@ export const fitSpread: Rule = {
       return [{ moot: 'The fit is not good enough even with nothing varying (see fit.proud and fit.rim).' }];
     const spread = facts.fitSpread();
     if (spread === undefined) return [{ untold: 'There is no fit to vary.' }];
-    const atMost = facts.limit('spread-chance-most');
-    const most = weightiest(spread);
-    return [
-      {
-        measured: quantity(100 * spread.chance, '%'),
-        give: 50 * (spread.chanceTo - spread.chanceFrom),
-        want: { atMost, hardAtMost: facts.limit('spread-chance-most-hard') },
-        place: spread.worst === undefined ? { part: 'pair' } : placeAt(facts, 'pocket', spread.worst.at),
-        says: sentence(facts, spread),
-        ...(100 * spread.chance > atMost && most !== undefined ? { cure: MENDS[most.source] } : {}),
-      },
-    ];
+    return [chanceOf(facts, spread)];
   },
 };
 
-function sentence(facts: Facts, spread: Spread): string {
+/** The chance of a line, whether or not one shows with nothing varying. */
+export function chanceOf(facts: Facts, spread: Spread): Reading {
+  const atMost = facts.limit('spread-chance-most');
+  // Undefined where nothing that varies moves the line.
+  const most = spread.shares().find(({ share }) => share > 0);
+  return {
+    measured: quantity(100 * spread.chance, '%'),
+    give: 50 * (spread.chanceTo - spread.chanceFrom),
+    want: { atMost, hardAtMost: facts.limit('spread-chance-most-hard') },
+    place: spread.worst === undefined ? { part: 'pair' } : placeAt(facts, 'pocket', spread.worst.at),
+    says: sentence(facts, spread, most),
+    ...(100 * spread.chance > atMost && most !== undefined ? { cure: MENDS[most.source] } : {}),
+  };
+}
+
+function sentence(facts: Facts, spread: Spread, most: Share | undefined): string {
   const wide = facts.length(facts.limit('rim-gap-most-hard'));
   const worst =
     spread.worst === undefined
       ? ''
       : ` and ${facts.length(spread.worst.gap)} when everything goes wrong at once`;
-  const most = weightiest(spread);
   const matters =
     most === undefined
       ? ''
@@ -61,10 +65,7 @@ function sentence(facts: Facts, spread: Spread): string {
   );
 }
 
-/** Undefined where nothing that varies moves the line. */
-const weightiest = ({ shares }: Spread) => shares.find(({ share }) => share > 0);
-
-type SourceKey = Spread['shares'][number]['source'];
+type SourceKey = Share['source'];
 
 const SOURCES: Readonly<Record<SourceKey, string>> = {
   tipWear: 'wear of the tip',

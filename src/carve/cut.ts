@@ -30,6 +30,8 @@ export interface CutSetup {
   readonly start: number;
   /** How far below `start` the cut goes before it turns flat, mm. */
   readonly flat: number;
+  /** Ask centre by centre even where the toolpath is for this very bit: so asked, it may be compared with another bit. */
+  readonly byCentres?: boolean | undefined;
 }
 
 /** A finished cut, asked point by point. */
@@ -61,8 +63,8 @@ export interface Cut {
 export function makeCut(setup: CutSetup): Cut {
   const real = profileOf(setup.tool);
   const nominal = nominalOf(setup.tool);
-  const { tree, side, start, flat } = setup;
-  const plain = sameCone({ real, nominal });
+  const { tree, side, start, flat, byCentres = false } = setup;
+  const plain = !byCentres && sameCone({ real, nominal });
   const wall = plain
     ? (x: number, y: number) =>
         start + farthestRoom(tree, side, x, y, real.r, nominal.r, -start * real.t) / real.t

@@ -5,7 +5,7 @@ import { applyRegion } from '../geometry/motion.ts';
 import { area, reverseRegion } from '../geometry/region.ts';
 import type { Region, Ring } from '../geometry/shapes.ts';
 import { tidy } from '../geometry/tidy.ts';
-import { leastWidth, narrowRuns } from '../geometry/width.ts';
+import { type LeastWidth, leastWidth, narrowRuns } from '../geometry/width.ts';
 import type { Job } from '../job/job.ts';
 import type { LimitName } from '../job/limits.ts';
 import type { Bit } from '../job/schema.ts';
@@ -56,6 +56,9 @@ type Drawn = Pick<
 > & {
   readonly keepOutDrawn: (index: number) => Region | undefined;
   readonly outside: (side: Side) => readonly Ring[];
+  /** The least widths, from what is narrow below a limit. */
+  readonly leastStrokes: (side: Side, below: number) => LeastWidth | undefined;
+  readonly leastLands: (side: Side, below: number) => LeastWidth | undefined;
 };
 
 function drawnOf(
@@ -72,6 +75,12 @@ function drawnOf(
   const match = once(() => comparePair(region('pocket'), region('plug'), limit('mirror-deviation-most')));
   const narrowStrokes = bySide((side) => byLimit((below) => narrowRuns(region(side).rings, below)));
   const narrowLands = bySide((side) => byLimit((below) => narrowRuns(outside(side), below)));
+  const leastStrokes = bySide((side) =>
+    byLimit((below) => leastWidth(region(side).rings, narrowStrokes(side)(below))),
+  );
+  const leastLands = bySide((side) =>
+    byLimit((below) => leastWidth(outside(side), narrowLands(side)(below))),
+  );
   return {
     artwork,
     tidy: tidied,
@@ -82,6 +91,8 @@ function drawnOf(
     plugOnPocket: once(() => applyRegion(match().aligned, region('plug'))),
     narrowStrokes: (side: Side, below: number) => narrowStrokes(side)(below),
     narrowLands: (side: Side, below: number) => narrowLands(side)(below),
+    leastStrokes: (side: Side, below: number) => leastStrokes(side)(below),
+    leastLands: (side: Side, below: number) => leastLands(side)(below),
     keepOutDrawn: (index: number) => {
       const shapes = keepOutArt[index];
       return shapes && tidy(shapes.shapes, tidySettings(limit)).region;
@@ -97,13 +108,23 @@ function factsOfDrawn(job: Job, drawn: Drawn): Facts {
   // The limit that rules ask for the tip: what is narrower is sought once.
   const forTip = (side: Side): number =>
     (tipWidth(side === 'pocket' ? job.bit : job.plugBit) ?? 0) + limit('tip-spare-least');
-  const leastLand = bySide((side) => leastWidth(drawn.outside(side), narrowLands(side, forTip(side))));
+  const leastStroke = (side: Side) => drawn.leastStrokes(side, forTip(side));
+  const leastLand = (side: Side) => drawn.leastLands(side, forTip(side));
   const fitted = once((): Fitted => {
     const input = fitInputOf(job, region('pocket'), match, plugOnPocket, leastLand);
     if (!('pocket' in input)) return input;
     const pair = makePair(input);
     const touching = touchingOf(pair);
-    return { input, pair, touching, fit: seatPair(pair, touching) };
+    const seated = once(() => seatPair(pair, touching));
+    return {
+      input,
+      pair,
+      touching,
+      // What varies in the shop is reckoned without it, so it is worked out when it is asked for.
+      get fit() {
+        return seated();
+      },
+    };
   });
   const asked = {
     job,
@@ -133,7 +154,7 @@ function factsOfDrawn(job: Job, drawn: Drawn): Facts {
       };
       return spread(made.pair, settings, made.touching);
     }),
-    leastStroke: bySide((side) => leastWidth(region(side).rings, narrowStrokes(side, forTip(side)))),
+    leastStroke,
     leastLand,
     narrowStrokes,
     narrowLands,

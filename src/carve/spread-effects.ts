@@ -67,9 +67,10 @@ export type Shifted = (point: Varied) => number;
 
 /** One question-answerer for each source and sign; index 2k for plus, 2k + 1 for minus. */
 export function shiftedPairs(pair: Pair, sources: Sources): readonly Shifted[] {
+  const sameWay = askedSameWay(pair);
   return SOURCE_KEYS.flatMap((key) => [
-    shifted(pair, key, sources[key]),
-    shifted(pair, key, minusOf(key, sources[key])),
+    shifted(pair, key, sources[key], sameWay),
+    shifted(pair, key, minusOf(key, sources[key]), sameWay),
   ]);
 }
 
@@ -78,15 +79,17 @@ function minusOf(key: SourceKey, value: number): number {
   return ONLY_GROWS.has(key) ? 0 : -value;
 }
 
-function shifted(pair: Pair, key: SourceKey, value: number): Shifted {
+function shifted(pair: Pair, key: SourceKey, value: number, sameWay: SameWay): Shifted {
   if (value === 0) return () => 0;
   const pocket = recut(pair.pocket, key, value);
   const plug = recut(pair.plug, key, value);
   const arm2 = ((pair.box.maxX - pair.box.minX) ** 2 + (pair.box.maxY - pair.box.minY) ** 2) / 4;
-  return ({ x, y, kind, rides, moves, board, taken }) => {
+  return (point) => {
+    const { x, y, kind, rides, moves } = point;
     const [rx, ry] = [x - pair.middle[0], y - pair.middle[1]];
     const [vx, vy] = motionAt(key, value, moves[0] - pair.middle[0], moves[1] - pair.middle[1]);
     const stays = vx === 0 && vy === 0;
+    const { board, taken } = key === 'angle' ? sameWay(point) : point;
     // A cut is asked again only where the source changes it or carries it away from the point.
     const onBoard = rides === 'board' || stays;
     const onPlug = rides === 'plug' || stays;
@@ -98,6 +101,25 @@ function shifted(pair: Pair, key: SourceKey, value: number): Shifted {
       plug === pair.plug && onPlug ? 0 : taken - asked(plug, kind, onPlug ? x : x - vx, onPlug ? y : y - vy);
     const deeper = depthError(key, value, (rx * rx + ry * ry) / Math.max(arm2, 1e-12));
     return lessBoard + lessTaken - deeper;
+  };
+}
+
+type SameWay = (point: Varied) => Pick<Varied, 'board' | 'taken'>;
+
+/**
+ * Both cuts at a point as they are, asked centre by centre. A bit of another angle is asked so, and a centre that is
+ * missed makes a cut seem too shallow: what the angle changes is told only when the cut before is asked the same way.
+ */
+function askedSameWay(pair: Pair): SameWay {
+  const pocket = makeCut({ ...pair.pocket.setup, byCentres: true });
+  const plug = makeCut({ ...pair.plug.setup, byCentres: true });
+  let last: { readonly point: Varied; readonly told: ReturnType<SameWay> } | undefined;
+  return (point) => {
+    const { x, y, kind } = point;
+    // Asked for the plus and for the minus in turn.
+    if (last?.point !== point)
+      last = { point, told: { board: asked(pocket, kind, x, y), taken: asked(plug, kind, x, y) } };
+    return last.told;
   };
 }
 

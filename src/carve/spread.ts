@@ -41,8 +41,8 @@ export interface Spread {
   readonly chanceTo: number;
   /** The widest gap any combination within the ranges can open. */
   readonly worst: GapAt | undefined;
-  /** What each source is worth, the weightiest first. */
-  readonly shares: readonly Share[];
+  /** What each source is worth, the weightiest first; from draws of their own, made each time it is asked. */
+  readonly shares: () => readonly Share[];
 }
 
 /** Places and rim points followed through every draw. */
@@ -61,7 +61,7 @@ export function spread(pair: Pair, settings: SpreadSettings, touching: Touching 
   const rim = everyFew(touching.mouth, MOST_RIM);
   const walls = rim.map((at) => effectsOf(pair, shifted, wallPoint(pair, at)));
   const lot = lotOf(holds, walls, pair.plug.real.t);
-  const { all: gaps, still } = gapsOf(lot, settings.draws, SHARE_DRAWS, settings.seed);
+  const gaps = gapsOf(lot, settings.draws, 0, settings.seed).all;
   const over = gaps.reduce((count, gap) => count + (gap > settings.limit ? 1 : 0), 0);
   const [chanceFrom, chanceTo] = wilson(over, gaps.length);
   const sorted = Float64Array.from(gaps).sort();
@@ -74,7 +74,11 @@ export function spread(pair: Pair, settings: SpreadSettings, touching: Touching 
     chanceFrom,
     chanceTo,
     worst: worstOf(holds, walls, rim, lot.t),
-    shares: sharesOf(gaps.subarray(0, SHARE_DRAWS), still),
+    shares: () => {
+      const count = Math.min(settings.draws, SHARE_DRAWS);
+      const { all, still } = gapsOf(lot, count, count, settings.seed);
+      return sharesOf(all, still);
+    },
   };
 }
 

@@ -77,9 +77,9 @@ describe('the fit under what varies', () => {
 
   it('names the source that matters', () => {
     const mixed = run({ pocketFlatness: 0.2, scale: 0.0001, pocketZero: 0.3, runout: 0.02 });
-    expect(mixed.shares[0]?.source).toBe('pocketFlatness');
-    expect(mixed.shares[0]?.share).toBeGreaterThan(0.8);
-    expect(mixed.shares.find((s) => s.source === 'pocketZero')?.share).toBeLessThan(0.02);
+    expect(mixed.shares()[0]?.source).toBe('pocketFlatness');
+    expect(mixed.shares()[0]?.share).toBeGreaterThan(0.8);
+    expect(mixed.shares().find((s) => s.source === 'pocketZero')?.share).toBeLessThan(0.02);
   });
 
   it('never draws worse than its worst case, and counts what is over the limit', () => {
