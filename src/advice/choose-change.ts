@@ -7,7 +7,7 @@ import type { Answer } from '../engine/reading.ts';
 import type { Job } from '../job/job.ts';
 import { mm } from '../units.ts';
 import type { Candidate } from './choose-bits.ts';
-import { jobWith, settable, spaceOf } from './choose-space.ts';
+import { jobWith, leastDepth, settable } from './choose-space.ts';
 
 /** What would have to change in the design, the wood or the bit for this bit to pass. */
 export interface Changes {
@@ -34,7 +34,7 @@ const FINE = 1.02;
 
 /** What the checks find wrong with one bit at the least depths, and what would mend it. */
 export function changesFor(base: Facts, candidate: Candidate): Changes {
-  const least = spaceOf(base, candidate.bit, 'wanted').depthFor(1);
+  const least = leastDepth(base.job, 'wanted', 1);
   const depth = settable(least, base.job.units);
   const facts = cutOtherwise(base, jobWith(base.job, candidate.bit, depth));
   const needed = checkJob(facts, RULES).checks.flatMap(({ id, readings }) =>
@@ -98,7 +98,7 @@ function mendedJob({ job, limit, depths }: Facts, needed: readonly Needed[]): Jo
 function leastScale(base: Facts, { bit }: Candidate): number | undefined {
   const passes = (times: number): boolean => {
     const larger = scaled(base, times);
-    const depth = settable(spaceOf(larger, bit, 'wanted').depthFor(1), base.job.units);
+    const depth = settable(leastDepth(base.job, 'wanted', 1), base.job.units);
     return checkJob(cutOtherwise(larger, jobWith(base.job, bit, depth)), RULES).answer !== 'fail';
   };
   let low = 1;

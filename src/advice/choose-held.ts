@@ -9,7 +9,7 @@ import { depthPlugStock } from '../../rules/depth/plug-stock.ts';
 import { depthSaw } from '../../rules/depth/saw.ts';
 import { fitProud } from '../../rules/fit/proud.ts';
 import { fitRim } from '../../rules/fit/rim.ts';
-import { fitSpread } from '../../rules/fit/spread.ts';
+import { chanceOf } from '../../rules/fit/spread.ts';
 import { glueWall } from '../../rules/glue/wall.ts';
 import { plugBreakage } from '../../rules/plug/breakage.ts';
 import { stockMargin } from '../../rules/stock/margin.ts';
@@ -80,7 +80,6 @@ const DEPTHS: readonly Rule[] = [
   stockMargin,
 ];
 const SETTLED: readonly Rule[] = [depthGlue, depthSaw];
-const WOOD: readonly Rule[] = [plugBreakage, boardBreakage, wearSanding, glueWall];
 
 /** What hangs on the bit alone: whether its tip gets into every stroke and between them. */
 export function heldByBit(facts: Facts, tier: Tier): readonly Held[] {
@@ -88,21 +87,42 @@ export function heldByBit(facts: Facts, tier: Tier): readonly Held[] {
 }
 
 /** What follows from depths and sizes alone; takes no time. */
-export function heldByDepths(facts: Facts, tier: Tier): readonly Held[] {
+function heldByDepths(facts: Facts, tier: Tier): readonly Held[] {
   const bare: Facts = { ...facts, fitted: () => NO_FIT };
   return [...heldBy(bare, DEPTHS, tier), ...heldByClearing(facts, tier)];
 }
 
-/** What the dry fit, what varies in the shop and the wood say; takes a part of a second. */
-export function heldByFit(facts: Facts, tier: Tier): readonly Held[] {
+/**
+ * Limits by what has to be worked out for them, the quickest first: depths and sizes; what stands thin; what varies
+ * in the shop; how the plug sits; the glue on its walls.
+ */
+export const KINDS = ['depths', 'wood', 'spread', 'seat', 'glue'] as const;
+export type Kind = (typeof KINDS)[number];
+
+/** The limits of one kind. All but the first take a part of a second. */
+export function heldByKind(kind: Kind, facts: Facts, tier: Tier): readonly Held[] {
   // Mends are not asked while choosing.
   const bare: Facts = { ...facts, fitMends: () => [] };
-  const fitted = facts.fitted();
-  if (!('fit' in fitted)) return [];
-  const contact = fitted.fit.tight[0];
+  switch (kind) {
+    case 'depths':
+      return heldByDepths(facts, tier);
+    case 'wood':
+      return heldBy(bare, [plugBreakage, boardBreakage], tier);
+    case 'spread':
+      return heldBySpread(bare, tier);
+    case 'seat':
+      return heldBySeat(bare, tier);
+    case 'glue':
+      return heldBy(bare, [glueWall], tier);
+  }
+}
+
+function heldBySeat(bare: Facts, tier: Tier): readonly Held[] {
+  const fitted = bare.fitted();
+  const contact = 'fit' in fitted ? fitted.fit.tight[0] : undefined;
   const settled = heldBy(bare, SETTLED, tier).filter(({ reading }) => reading.label !== undefined);
   const fit = heldBy(bare, [fitProud, fitRim], tier).map((held) => ({ ...held, contact }));
-  return [...settled, ...fit, ...heldBy(bare, WOOD, tier), ...heldBySpread(bare, tier)];
+  return [...settled, ...fit, ...heldBy(bare, [wearSanding], tier)];
 }
 
 /** Readings that no choice of depth is judged by: they hang on the drawing and the wood. */
@@ -147,17 +167,17 @@ function heldByClearing(facts: Facts, tier: Tier): Held[] {
 
 /**
  * The line that 95 of 100 imagined cuts stay below, against the line that anybody sees. Where the chance of a line is
- * too high by the check's own count, the limit is missed whatever that line is. Where a line shows with nothing
- * varying the check has no business any more; the limit is missed there all the same, so that depth never gains by it.
+ * too high by the check's own count, the limit is missed whatever that line is. It is asked also where a line shows
+ * with nothing varying, of which the check itself says no more: so depth never gains by it.
  */
 function heldBySpread(facts: Facts, tier: Tier): Held[] {
   const spread = facts.fitSpread();
   if (spread === undefined) return [];
-  const [asked] = fitSpread.measure(facts);
-  const judged = asked !== undefined && 'measured' in asked ? judgeReading(asked) : undefined;
+  // What each source is worth takes long and is not asked while choosing.
+  const { outcome, place } = judgeReading(chanceOf(facts, { ...spread, shares: () => [] }));
   const wide = facts.limit('rim-gap-most-hard');
   const line = tier === 'wanted' ? spread.p95 : spread.median;
-  const kept = tier === 'wanted' ? judged?.outcome === 'pass' : judged?.outcome !== 'fail';
+  const kept = tier === 'wanted' ? outcome === 'pass' : outcome !== 'fail';
   const times = wide / Math.max(line, NOISE);
   return [
     {
@@ -166,12 +186,11 @@ function heldBySpread(facts: Facts, tier: Tier): Held[] {
       label: 'Line in 95 of 100 cuts',
       times: kept ? Math.max(1, times) : Math.min(times, 1 - NOISE),
       reading: {
-        place: { part: 'pair' },
-        says: 'The line that shows under what varies in a shop.',
-        ...judged,
         measured: quantity(line, 'mm'),
         give: 0,
         want: { atMost: wide },
+        place,
+        says: 'The line that shows under what varies in a shop.',
       },
     },
   ];

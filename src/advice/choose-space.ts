@@ -4,7 +4,7 @@ import type { Job } from '../job/job.ts';
 import type { LimitName } from '../job/limits.ts';
 import type { Bit } from '../job/schema.ts';
 import { inches, type LengthStyle, mm } from '../units.ts';
-import { type Held, heldByBit, heldByDepths, heldByFit, type Tier } from './choose-held.ts';
+import { type Held, heldByBit, heldByKind, KINDS, type Kind, type Tier } from './choose-held.ts';
 
 /** The three depths everything hangs on, mm. The pocket's start depth stays as the job has it. */
 export interface Depth {
@@ -13,61 +13,80 @@ export interface Depth {
   readonly saw: number;
 }
 
+/** One bit in one job, cut to any depths; each cut is worked out once. */
+export interface Cuts {
+  readonly base: Facts;
+  readonly bit: Bit;
+  readonly facts: (depth: Depth) => Facts;
+}
+
+export function cutsOf(base: Facts, bit: Bit): Cuts {
+  const known = new Map<string, Facts>();
+  return {
+    base,
+    bit,
+    facts: (depth) => {
+      const key = keyAt(depth);
+      const found = known.get(key) ?? cutOtherwise(base, jobWith(base.job, bit, depth));
+      known.set(key, found);
+      return found;
+    },
+  };
+}
+
 /** One bit in one job: all that can be asked of it, each depth measured once. */
 export interface Space {
-  readonly bit: Bit;
+  readonly cuts: Cuts;
   /** What the bit alone decides. */
   readonly fixed: readonly Held[];
   /** The check whose limit the least mating depth keeps, or `pocket.start-depth`. */
   readonly matingBy: string;
   /** The least depths at which mating, glue gap and saw gap are each `times` their limits. */
   readonly depthFor: (times: number) => Depth;
-  readonly facts: (depth: Depth) => Facts;
-  /** The limits that depths and sizes decide. */
-  readonly quick: (depth: Depth) => readonly Held[];
-  /** All limits that hang on depths. */
-  readonly held: (depth: Depth) => readonly Held[];
-  /** The same at `depthFor(times)`, with as much more glue gap as the walls' glue needs to have room as often. */
-  readonly at: (times: number) => { readonly depth: Depth; readonly held: readonly Held[] };
+  /** The same with as much more glue gap as the walls' glue needs to have room as often, where that is possible. */
+  readonly gluedFor: (times: number) => Depth;
+  /** The least mating depth beyond `mating` at which a limit of some kind has been found missed; Infinity: none yet. */
+  readonly missedPast: (mating: number, kind: Kind) => number;
+  /** The limits that hang on depths, of all kinds or only of some. */
+  readonly held: (depth: Depth, kinds?: readonly Kind[]) => readonly Held[];
 }
 
-export function spaceOf(base: Facts, bit: Bit, tier: Tier): Space {
+export function spaceOf(cuts: Cuts, tier: Tier): Space {
+  const { base, facts } = cuts;
   const known = new Map<string, readonly Held[]>();
-  const facts = (depth: Depth): Facts => cutOtherwise(base, jobWith(base.job, bit, depth));
+  const missedAt: { readonly kind: Kind; readonly mating: number }[] = [];
   const depthFor = (times: number): Depth => leastDepth(base.job, tier, times);
-  const held = (depth: Depth): readonly Held[] => {
-    const key = `${depth.mating} ${depth.glue} ${depth.saw}`;
-    const found = known.get(key) ?? heldAt(facts(depth), tier);
+  const heldBy = (depth: Depth, kind: Kind): readonly Held[] => {
+    const key = `${kind} ${keyAt(depth)}`;
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    const found = heldByKind(kind, facts(depth), tier);
     known.set(key, found);
+    if (missed(found) !== undefined) missedAt.push({ kind, mating: depth.mating });
     return found;
   };
   return {
-    bit,
+    cuts,
     fixed: heldByBit(facts(depthFor(1)), tier),
     matingBy: matingsFor(base.job, tier, 1)[0].by,
     depthFor,
-    facts,
-    quick: (depth) => heldByDepths(facts(depth), tier),
-    held,
-    at: (times) => {
+    gluedFor: (times) => {
       const depth = depthFor(times);
-      const all = held(depth);
-      const wall = all.find(({ id }) => id === 'glue.wall');
-      if (wall === undefined || wall.times >= times) return { depth, held: all };
-      // Where something else is missed already, more glue gap would not help.
-      const rest = all.filter((one) => one !== wall);
-      if (rest.some((one) => one.times < times && !isLeastDepth(one))) return { depth, held: rest };
-      const glue = glueFor(depth, wall, times, base.job.limits['glue-gap-most'], facts);
-      if (glue === undefined) return { depth, held: all };
-      return { depth: { ...depth, glue }, held: held({ ...depth, glue }) };
+      const wall = heldBy(depth, 'glue').find(({ id }) => id === 'glue.wall');
+      if (wall === undefined || wall.times >= times) return depth;
+      const glue = glueFor(depth, wall, times, base.job.limits['glue-gap-most'], facts, tier);
+      return glue === undefined ? depth : { ...depth, glue };
     },
+    missedPast: (mating, kind) =>
+      missedAt.reduce(
+        (least, at) => (at.kind === kind && at.mating > mating ? Math.min(least, at.mating) : least),
+        Number.POSITIVE_INFINITY,
+      ),
+    held: (depth, kinds = KINDS) => kinds.flatMap((kind) => heldBy(depth, kind)),
   };
 }
 
-const heldAt = (facts: Facts, tier: Tier): readonly Held[] => [
-  ...heldByDepths(facts, tier),
-  ...heldByFit(facts, tier),
-];
+const keyAt = ({ mating, glue, saw }: Depth): string => `${mating} ${glue} ${saw}`;
 
 /** Chords drawn to find the glue gap; each lands nearer. */
 const CHORDS = 4;
@@ -84,12 +103,17 @@ function glueFor(
   times: number,
   most: number,
   factsAt: (depth: Depth) => Facts,
+  tier: Tier,
 ): number | undefined {
   const made = factsAt(depth).fitted();
   const timesAt = (glue: number): number => {
     const facts = factsAt({ ...depth, glue });
     const glued = gluedOf({ ...facts, fitted: () => made, keepOutDrawn: facts.drawn.keepOutDrawn });
-    return 'glue' in glued ? (ROOM_SURE * glued.glue.room) / glued.needed : 0;
+    if (!('glue' in glued)) return 0;
+    // The room is counted against what it may be off, and what it must hold, as glue.wall does.
+    return tier === 'wanted'
+      ? ((1 - ROOM_GIVE) * glued.glue.room) / glued.needed
+      : ((1 + ROOM_GIVE) * glued.glue.room) / glued.overFace;
   };
   const short = { glue: depth.glue, times: wall.times };
   let enough = { glue: most, times: timesAt(most) };
@@ -105,8 +129,8 @@ function glueFor(
   return enough.glue;
 }
 
-/** The room is counted against what it may be off (see glue.wall). */
-const ROOM_SURE = 0.97;
+/** The share of itself that the room may be off (see glue.wall). */
+const ROOM_GIVE = 0.03;
 
 /** The job with one bit for both sides and these depths. */
 export function jobWith(job: Job, bit: Bit, { mating, glue, saw }: Depth): Job {
@@ -127,7 +151,7 @@ const limitOf = ({ limits }: Job, tier: Tier, name: LeastLimit): number =>
   tier === 'wanted' ? limits[name] : (limits[`${name}-hard` as LimitName] ?? limits[name]);
 
 /** The limits that only ever ask for more depth: what they leave free is decided by all the others. */
-function leastDepth(job: Job, tier: Tier, times: number): Depth {
+export function leastDepth(job: Job, tier: Tier, times: number): Depth {
   const { limits, saw } = job;
   const kerf = saw?.kerf ?? limits['saw-kerf-assumed'];
   return {
@@ -159,6 +183,16 @@ export function isLeastDepth({ id, end, reading }: Held): boolean {
 }
 
 const LEAST_DEPTHS: ReadonlySet<string> = new Set(['depth.mating', 'depth.glue', 'depth.saw']);
+
+/** The limit that is missed by most; undefined when all are kept. */
+export function missed(held: readonly Held[]): Held | undefined {
+  let worst: Held | undefined;
+  for (const one of held) {
+    if (one.times >= 1 || (isLeastDepth(one) && one.times > 0.999)) continue;
+    if (worst === undefined || one.times < worst.times) worst = one;
+  }
+  return worst;
+}
 
 /** Depths are told and set to a hundredth of a millimetre, or half a thousandth of an inch. */
 export function settable(depth: Depth, style: LengthStyle): Depth {

@@ -1,5 +1,5 @@
 import { RULES } from '../../rules/index.ts';
-import { cutOtherwise, type Facts, type Side } from '../carve/facts.ts';
+import type { Facts, Side } from '../carve/facts.ts';
 import { tipWidth } from '../carve/reach.ts';
 import { type CheckedJob, checkJob } from '../engine/checked.ts';
 import type { JudgedCheck } from '../engine/judge.ts';
@@ -9,10 +9,10 @@ import type { NamedBit } from '../job/bits.ts';
 import type { Job } from '../job/job.ts';
 import { type Candidate, candidatesOf } from './choose-bits.ts';
 import { type Changes, changesFor } from './choose-change.ts';
-import { type Held, heldByBit, type Tier } from './choose-held.ts';
-import { missed, type Ranges, rangesOf } from './choose-range.ts';
+import { type Held, heldByBit, KINDS, type Tier } from './choose-held.ts';
+import { type Ranges, rangesOf } from './choose-range.ts';
 import { widest } from './choose-search.ts';
-import { type Depth, isLeastDepth, jobWith, type Space, settable, spaceOf } from './choose-space.ts';
+import { cutsOf, type Depth, isLeastDepth, jobWith, missed, type Space, spaceOf } from './choose-space.ts';
 
 /** Bit and depths that were run through every check. */
 export interface Proposal {
@@ -99,54 +99,54 @@ export const notKept = ({ held }: Proposal): readonly Held[] =>
 function heldNow(facts: Facts): readonly Held[] {
   const { job, depths } = facts;
   if (job.bit !== job.plugBit || !('fit' in facts.fitted())) return [];
-  return allHeld(spaceOf(facts, job.bit, 'wanted'), depths);
+  return allHeld(spaceOf(cutsOf(facts, job.bit), 'wanted'), depths);
 }
 
 const allHeld = (space: Space, depth: Depth): readonly Held[] =>
   [...space.fixed, ...space.held(depth)].sort((a, b) => a.times - b.times);
 
 function answerFor(facts: Facts, candidate: Candidate): BitAnswer {
-  const { bit } = candidate;
-  const space = spaceOf(facts, bit, 'wanted');
-  const lost = lostBy(space.facts(space.depthFor(1)));
+  const cuts = cutsOf(facts, candidate.bit);
+  const wanted = spaceOf(cuts, 'wanted');
+  const least = cuts.facts(wanted.depthFor(1));
+  const lost = lostBy(least);
   const none = { candidate, lost, ranges: undefined, rangesTier: 'wanted', proposal: undefined } as const;
-  const shut = heldByBit(space.facts(space.depthFor(1)), 'hard').filter(({ times }) => times < 1);
+  const shut = heldByBit(least, 'hard').filter(({ times }) => times < 1);
   if (shut.length > 0) return { ...none, missed: shut };
-  const proposal =
-    proposalFor(facts, space, 'wanted') ?? proposalFor(facts, spaceOf(facts, bit, 'hard'), 'hard');
-  if (proposal === undefined) return { ...none, missed: missedAtLeast(space) };
-  return { candidate, lost, ...rangesFor(facts, space, proposal), proposal, missed: [] };
-}
-
-/** Ranges that keep all that is wanted; where not all of it can be kept, those in which nothing plainly fails. */
-function rangesFor(facts: Facts, space: Space, { held }: Proposal): Pick<BitAnswer, 'ranges' | 'rangesTier'> {
-  if (marginOf(held) >= 1) return { ranges: rangesOf(space), rangesTier: 'wanted' };
-  return { ranges: rangesOf(spaceOf(facts, space.bit, 'hard')), rangesTier: 'hard' };
+  const hard = spaceOf(cuts, 'hard');
+  const proposal = proposalFor(wanted, wanted, 'wanted') ?? proposalFor(hard, wanted, 'hard');
+  if (proposal === undefined) return { ...none, missed: missedAtLeast(wanted) };
+  // Ranges keep all that is wanted; where not all of it can be kept, they are those in which nothing plainly fails.
+  const rangesTier = marginOf(proposal.held) >= 1 ? 'wanted' : 'hard';
+  const ranges = rangesOf(rangesTier === 'wanted' ? wanted : hard, proposal.depth.mating);
+  return { candidate, lost, ranges, rangesTier, proposal, missed: [] };
 }
 
 /** The depths with the widest margin, checked; undefined when there are none or the check fails them. */
-function proposalFor(facts: Facts, space: Space, tier: Tier): Proposal | undefined {
+function proposalFor(space: Space, wanted: Space, tier: Tier): Proposal | undefined {
   const found = widest(space);
   if (found === undefined || (tier === 'hard' && found.times < 1)) return undefined;
-  const wanted = spaceOf(facts, space.bit, 'wanted');
-  const made = (depth: Depth): Proposal => {
-    const job = jobWith(facts.job, space.bit, depth);
-    const checked = checkJob(cutOtherwise(facts, job), RULES);
-    return { depth, job, checked, tier, held: allHeld(wanted, depth) };
-  };
-  const rounded = made(settable(found.depth, facts.job.units));
+  const { base, bit, facts } = space.cuts;
   // Right at a limit rounding may step over it; then the depths are told as they were found.
-  const kept =
-    found.times >= 1 && marginOf(rounded.held) < Math.min(1, found.times) ? made(found.depth) : rounded;
-  return kept.checked.answer === 'fail' ? undefined : kept;
+  const over = found.times >= 1 && marginOf(allHeld(space, found.settable)) < 1;
+  const depth = over ? found.depth : found.settable;
+  const checked = checkJob(facts(depth), RULES);
+  if (checked.answer === 'fail') return undefined;
+  return { depth, job: jobWith(base.job, bit, depth), checked, tier, held: allHeld(wanted, depth) };
 }
 
 /** What the least depths do not keep, the worst first. */
 function missedAtLeast(space: Space): readonly Held[] {
-  const { held } = space.at(1);
-  const all = [...space.fixed, ...held].filter((one) => missed([one]) !== undefined);
-  return all.sort((a, b) => a.times - b.times);
+  const depth = space.depthFor(1);
+  const beside = missedOf([...space.fixed, ...space.held(depth, WITHOUT_GLUE)]);
+  // Where something else is missed already, more glue gap would not help.
+  return beside.length > 0 ? beside : missedOf(space.held(space.gluedFor(1)));
 }
+
+const WITHOUT_GLUE = KINDS.filter((kind) => kind !== 'glue');
+
+const missedOf = (held: readonly Held[]): readonly Held[] =>
+  held.filter((one) => missed([one]) !== undefined).sort((a, b) => a.times - b.times);
 
 /** Strokes of the pocket and lands beside the plug that are too fine for the tip. */
 function lostBy(facts: Facts): readonly Lost[] {

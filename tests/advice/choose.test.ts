@@ -5,8 +5,8 @@ import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { choose, marginOf } from '../../src/advice/choose.ts';
 import { chosenFile, chosenPath } from '../../src/advice/choose-file.ts';
-import { missed, rangesOf } from '../../src/advice/choose-range.ts';
-import { jobWith, spaceOf } from '../../src/advice/choose-space.ts';
+import { rangesOf } from '../../src/advice/choose-range.ts';
+import { cutsOf, jobWith, missed, spaceOf } from '../../src/advice/choose-space.ts';
 import { readArtwork } from '../../src/artwork/read.ts';
 import { type Facts, factsOf } from '../../src/carve/facts.ts';
 import { runJobFile } from '../../src/cli/run.ts';
@@ -25,7 +25,7 @@ describe('the ranges of a leaf without narrow places', () => {
   it('end where board, plug stock and limits end them', () => {
     // Limits: mating 2.5, glue gap 0.5 to 4, kerf 0.9 + 0.5 for the saw, 3 left under and behind both.
     const facts = leafIn({ 'pocket.stock.thickness': 10, 'plug.stock.thickness': 9 });
-    const ranges = rangesOf(spaceOf(facts, facts.job.bit, 'wanted'));
+    const ranges = rangesOf(spaceOf(cutsOf(facts, facts.job.bit), 'wanted'));
     const ends = (name: 'mating' | 'glue' | 'saw') => {
       const range = ranges?.[name];
       return [range?.least, range?.leastBy, Number(range?.most.toFixed(3)), range?.mostBy?.id];
@@ -38,7 +38,7 @@ describe('the ranges of a leaf without narrow places', () => {
 
   it('begin with sanding where that asks for more than the walls do', () => {
     const facts = leafIn({ 'limits.mating-depth-least': 1, 'limits.sanding-least': 2 });
-    const space = spaceOf(facts, facts.job.bit, 'wanted');
+    const space = spaceOf(cutsOf(facts, facts.job.bit), 'wanted');
     // 2 to sand and 0.3 that the plug may stand proud of it.
     expect(space.depthFor(1).mating).toBeCloseTo(2.3, 9);
     expect(space.matingBy).toBe('wear.sanding');
@@ -48,7 +48,7 @@ describe('the ranges of a leaf without narrow places', () => {
 describe('the range of a bit whose line ends it', () => {
   it('is told to a hundredth: there everything is kept, and two hundredths deeper it is not', async () => {
     const { facts } = await runJobFile('samples/kingfisher/kingfisher.dryfit.yaml');
-    const space = spaceOf(facts, { ...facts.job.bit, angle: degrees(60) }, 'wanted');
+    const space = spaceOf(cutsOf(facts, { ...facts.job.bit, angle: degrees(60) }), 'wanted');
     const mating = rangesOf(space)?.mating;
     expect(mating?.mostBy?.id).toBe('fit.spread');
     const lostAt = (more: number) =>
