@@ -16,7 +16,7 @@ export interface Changes {
   readonly needed: readonly Needed[];
   /** What the checks say of the job with all of these, where none of them is a change of the drawings. */
   readonly mended: Answer | undefined;
-  /** How many times larger both drawings would have to be instead, checked; undefined when that does not help. */
+  /** How many times larger both drawings would have to be instead for depths that pass; undefined when none is. */
   readonly scale: number | undefined;
 }
 
@@ -32,8 +32,11 @@ const NOT_BY_SIZE = /^(artwork|pair|depth|stock|wood)\.|^bit\.reach/;
 const SIZES = [1.1, 1.25, 1.5, 2, 3, 4] as const;
 const FINE = 1.02;
 
-/** What the checks find wrong with one bit at the least depths, and what would mend it. */
-export function changesFor(base: Facts, candidate: Candidate): Changes {
+/**
+ * What the checks find wrong with one bit at the least depths, and what would mend it. `passes`: whether a pair has
+ * depths at which nothing fails with this bit.
+ */
+export function changesFor(base: Facts, candidate: Candidate, passes: (facts: Facts) => boolean): Changes {
   const least = leastDepth(base.job, 'wanted', 1);
   const depth = settable(least, base.job.units);
   const facts = cutOtherwise(base, jobWith(base.job, candidate.bit, depth));
@@ -45,7 +48,7 @@ export function changesFor(base: Facts, candidate: Candidate): Changes {
   const job = mendedJob(facts, needed);
   const mended = job && checkJob(cutOtherwise(base, job), RULES).answer;
   const bySize = needed.length > 0 && !needed.some(({ id }) => NOT_BY_SIZE.test(id));
-  return { candidate, needed, mended, scale: bySize ? leastScale(base, candidate) : undefined };
+  return { candidate, needed, mended, scale: bySize ? leastScale(base, passes) : undefined };
 }
 
 /** What a maker would change; the checks' own words, but for those that speak of depths, which are at their least here. */
@@ -94,13 +97,9 @@ function mendedJob({ job, limit, depths }: Facts, needed: readonly Needed[]): Jo
   return mended;
 }
 
-/** The least size at which the checks no longer fail, to a fiftieth; each size tried is checked. */
-function leastScale(base: Facts, { bit }: Candidate): number | undefined {
-  const passes = (times: number): boolean => {
-    const larger = scaled(base, times);
-    const depth = settable(leastDepth(base.job, 'wanted', 1), base.job.units);
-    return checkJob(cutOtherwise(larger, jobWith(base.job, bit, depth)), RULES).answer !== 'fail';
-  };
+/** The least size at which there are depths that nothing fails at, to a fiftieth. */
+function leastScale(base: Facts, passesAt: (facts: Facts) => boolean): number | undefined {
+  const passes = (times: number): boolean => passesAt(scaled(base, times));
   let low = 1;
   for (const size of SIZES) {
     if (!passes(size)) {

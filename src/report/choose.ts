@@ -240,7 +240,7 @@ function changeLines({ changes, facts }: Choice, ink: Ink, width: number): strin
     ...(scale === undefined
       ? []
       : wrap(
-          `Or scale both drawings by ${scale.toFixed(2)}; put through every check at that size, nothing fails.`,
+          `Or scale both drawings by ${scale.toFixed(2)}: with this bit there are depths then at which no check fails.`,
           width,
         )),
   ];

@@ -3,15 +3,17 @@ import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { RULES } from '../../rules/index.ts';
 import { choose, marginOf } from '../../src/advice/choose.ts';
 import { chosenFile, chosenPath } from '../../src/advice/choose-file.ts';
 import { rangesOf } from '../../src/advice/choose-range.ts';
 import { cutsOf, jobWith, missed, spaceOf } from '../../src/advice/choose-space.ts';
 import { readArtwork } from '../../src/artwork/read.ts';
-import { type Facts, factsOf } from '../../src/carve/facts.ts';
+import { cutOtherwise, type Facts, factsOf } from '../../src/carve/facts.ts';
 import { runJobFile } from '../../src/cli/run.ts';
+import { checkJob } from '../../src/engine/checked.ts';
 import { loadClipper } from '../../src/geometry/combine.ts';
-import { readJob } from '../../src/job/job.ts';
+import { type Job, readJob } from '../../src/job/job.ts';
 import type { Bit } from '../../src/job/schema.ts';
 import { degrees, mm } from '../../src/units.ts';
 import { factsFor, LEAF, svg } from '../pairs.ts';
@@ -94,6 +96,25 @@ describe('when nothing passes', () => {
     expect(changes?.needed.map(({ says }) => says)).toEqual(['Take a board at least 6.00 mm thick.']);
     expect(['pass', 'care']).toContain(changes?.mended);
     expect(changes?.scale).toBeUndefined();
+  });
+
+  it('says by how much both drawings must grow: so grown they pass, a twentieth less does not do', () => {
+    const drawn = (times: number): Facts => {
+      const at = (x: number, y: number): string => `${(x * times).toFixed(6)} ${(y * times).toFixed(6)}`;
+      // A flag on a staff 0.2 mm wide: too fine to be sanded even once at any depth.
+      const flag = `M${at(10, 10)} L${at(30, 13)} L${at(28, 24)} L${at(10.2, 22)} L${at(10.2, 40)} L${at(10, 40)} Z`;
+      return factsFor({ pocket: `<path id="flag" d="${flag}"/>` });
+    };
+    const small = drawn(1);
+    const bits = alone(small.job.bit);
+    const { best, changes } = choose(small, bits);
+    expect([best, changes?.mended]).toEqual([undefined, undefined]);
+    const scale = changes?.scale ?? Number.NaN;
+    expect(scale).toBeGreaterThan(1);
+    const grown = choose(drawn(scale), bits);
+    const proposal = grown.bits[grown.best ?? -1]?.proposal;
+    expect(checkJob(cutOtherwise(grown.facts, proposal?.job as Job), RULES).answer).not.toBe('fail');
+    expect(choose(drawn(0.95 * scale), bits).best).toBeUndefined();
   });
 
   it('chooses nothing for drawings that are no pair', () => {
