@@ -1,7 +1,7 @@
 import { createRequire } from 'node:module';
 import { RULES } from '../../rules/index.ts';
 import { readArtwork } from '../../src/artwork/read.ts';
-import { type Facts, factsOf } from '../../src/carve/facts.ts';
+import { cutOtherwise, type Facts, factsOf } from '../../src/carve/facts.ts';
 import { judgeCheck, judgeReading } from '../../src/engine/judge.ts';
 import type { Reading, Silence } from '../../src/engine/reading.ts';
 import type { Rule } from '../../src/engine/rule.ts';
@@ -111,7 +111,7 @@ export function cutTo(job: Job, { mating, glue, saw }: Depths): Job {
   };
 }
 
-/** Checks that follow from depths, the quickest first: what they say of one cut is asked until one is missed. */
+/** Checks that follow from depths and sizes alone. */
 const QUICK = [
   'depth.mating',
   'depth.glue',
@@ -122,41 +122,69 @@ const QUICK = [
   'stock.margin',
 ];
 const DEAR = [
-  'wear.sanding',
-  'fit.rim',
-  'fit.proud',
-  'depth.glue',
-  'depth.saw',
   'plug.breakage',
   'board.breakage',
+  'fit.spread',
+  'fit.rim',
+  'fit.proud',
+  'wear.sanding',
+  'depth.glue',
+  'depth.saw',
   'glue.wall',
 ];
-const rulesOf = (ids: readonly string[]): readonly Rule[] =>
-  ids.map((id) => RULES.find((rule) => rule.id === id) as Rule);
+const ruleOf = (id: string): Rule => RULES.find((rule) => rule.id === id) as Rule;
 
 /** Facts of whose readings no depth is the judge. */
 const BESIDES = /^(Open grain|Hard to bond)/;
 
-type Tier = 'wanted' | 'hard';
+export type Tier = 'wanted' | 'hard';
+
+/** How often a cut keeps its limits, and by which check least often. */
+export interface Margin {
+  readonly margin: number;
+  readonly by: string;
+}
+
+/** The margin that depths and sizes alone leave. */
+export function quickMarginAt(facts: Facts, tier: Tier): Margin {
+  const unfitted: Facts = { ...facts, fitted: () => ({ moot: 'asked later' }) };
+  return least(QUICK, Number.NEGATIVE_INFINITY, (id) =>
+    ruleOf(id)
+      .measure(unfitted)
+      .map((one) => timesKept(one, tier)),
+  );
+}
 
 /**
  * The margin of one cut, straight from the readings of the checks: the least, over all limits, of what there is over
- * what is wanted, counted against what may be off. `enough`: less than this need not be told apart.
+ * what is wanted, counted against what may be off. Below `enough` it need not be told further. `first`: the check that
+ * is asked first of those that take long.
  */
-export function marginAt(facts: Facts, tier: Tier, enough: number, onlyQuick = false): number {
+export function marginAt(facts: Facts, tier: Tier, enough: number, first?: string): Margin {
+  const quick = quickMarginAt(facts, tier);
+  if (quick.margin <= enough) return quick;
   const bare: Facts = { ...facts, fitMends: () => [] };
-  const unfitted: Facts = { ...bare, fitted: () => ({ moot: 'asked later' }) };
-  let margin = Number.POSITIVE_INFINITY;
-  for (const rule of rulesOf(QUICK)) {
-    margin = Math.min(margin, ...rule.measure(unfitted).map((one) => timesKept(one, tier)));
-    if (margin <= enough) return margin;
+  const dear = least(firstOf(DEAR, first), enough, (id) =>
+    id === 'fit.spread'
+      ? [spreadKept(bare, tier)]
+      : ruleOf(id)
+          .measure(bare)
+          .map((one) => timesKept(one, tier)),
+  );
+  return quick.margin < dear.margin ? quick : dear;
+}
+
+const firstOf = (ids: readonly string[], first: string | undefined): readonly string[] =>
+  first === undefined || !ids.includes(first) ? ids : [first, ...ids.filter((id) => id !== first)];
+
+function least(ids: readonly string[], enough: number, of: (id: string) => readonly number[]): Margin {
+  let found: Margin = { margin: Number.POSITIVE_INFINITY, by: '' };
+  for (const id of ids) {
+    const margin = Math.min(...of(id));
+    if (margin < found.margin) found = { margin, by: id };
+    if (margin <= enough) break;
   }
-  if (onlyQuick) return margin;
-  for (const rule of rulesOf(DEAR)) {
-    margin = Math.min(margin, ...rule.measure(bare).map((one) => timesKept(one, tier)));
-    if (margin <= enough) return margin;
-  }
-  return Math.min(margin, spreadKept(bare, tier));
+  return found;
 }
 
 function timesKept(one: Reading | Silence, tier: Tier): number {
@@ -177,7 +205,7 @@ function ratio(have: number, need: number): number {
 
 /** The line that 95 of 100 cuts stay below, against the line that shows; below 1 where the check itself does not pass. */
 function spreadKept(facts: Facts, tier: Tier): number {
-  const rule = RULES.find(({ id }) => id === 'fit.spread') as Rule;
+  const rule = ruleOf('fit.spread');
   const spread = facts.fitSpread();
   if (spread === undefined) return Number.POSITIVE_INFINITY;
   const [asked] = rule.measure(facts);
@@ -187,14 +215,92 @@ function spreadKept(facts: Facts, tier: Tier): number {
   return kept ? Math.max(1, times) : Math.min(times, 1 - 1e-9);
 }
 
-/** Whether any check fails; stops at the first that does. */
-export function failsAny(facts: Facts): string | undefined {
-  const first = [...QUICK, 'bit.tip', 'bit.between', ...DEAR];
-  const rest = RULES.map(({ id }) => id).filter((id) => !first.includes(id));
-  for (const rule of rulesOf([...new Set([...first, ...rest])])) {
-    // Only the outcome is asked; the mends of a fit take as long as the fit.
-    const bare: Facts = { ...facts, fitMends: () => [] };
-    if (judgeCheck(rule, rule.measure(bare)).outcome === 'fail') return rule.id;
+/** The first check met that fails; `ask` is asked before the others. */
+export function failsAny(facts: Facts, ask?: string): string | undefined {
+  const before = [...QUICK, 'bit.tip', 'bit.between', ...DEAR];
+  const ids = [...new Set([...before, ...RULES.map(({ id }) => id)])];
+  // Only the outcome is asked; the mends of a fit take as long as the fit.
+  const bare: Facts = { ...facts, fitMends: () => [] };
+  return firstOf(ids, ask).find((id) => judgeCheck(ruleOf(id), ruleOf(id).measure(bare)).outcome === 'fail');
+}
+
+/** From `least` to `most`: steps of 2 % as far as `fine` times the least, then larger ones. */
+export function ladder(least: number, most: number, fine: number, step: number): readonly number[] {
+  const rungs: number[] = [];
+  for (let at = least; at <= most; at *= at < fine * least ? 1.02 : step) rungs.push(at);
+  return rungs;
+}
+
+/** One mating depth of the grid, with the glue and saw gaps that depths and sizes allow beside it. */
+export interface Row {
+  readonly mating: number;
+  readonly glues: readonly number[];
+  readonly saws: readonly number[];
+}
+
+/** Coarser grids are for what asks every check of every place. */
+export interface Steps {
+  readonly mating: number;
+  readonly gap: number;
+}
+
+/**
+ * The rows of a grid over all depths at which depths and sizes keep every limit `target` times over. Of these limits
+ * those of the pocket hang on mating depth and glue gap, those of the plug on mating depth and saw gap, and each gets
+ * tighter with depth: so a row ends where its first place misses one.
+ */
+export function rowsFor(facts: Facts, target: number, tier: Tier, steps: Steps): readonly Row[] {
+  const { job, limit } = facts;
+  const kerf = job.saw?.kerf ?? limit('saw-kerf-assumed');
+  const hard = tier === 'hard';
+  const mating = target * limit(hard ? 'mating-depth-least-hard' : 'mating-depth-least');
+  const glue = target * limit(hard ? 'glue-gap-least-hard' : 'glue-gap-least');
+  const saw = target * (hard ? kerf : kerf + limit('saw-spare-least'));
+  const kept = (depth: Depths): boolean =>
+    quickMarginAt(cutOtherwise(facts, cutTo(job, depth)), tier).margin >= target * (1 - 1e-9);
+  const until = (values: readonly number[], depthAt: (value: number) => Depths): readonly number[] => {
+    const end = values.findIndex((value) => !kept(depthAt(value)));
+    return end < 0 ? values : values.slice(0, end);
+  };
+  const rows: Row[] = [];
+  for (const at of ladder(Math.max(mating, job.pocket.startDepth), 20, 1.25, steps.mating)) {
+    const glues = until(ladder(glue, limit('glue-gap-most'), 1.1, steps.gap), (value) => ({
+      mating: at,
+      glue: value,
+      saw,
+    }));
+    const saws = until(ladder(saw, 12, 1.1, steps.gap), (value) => ({ mating: at, glue, saw: value }));
+    if (glues.length === 0 || saws.length === 0) break;
+    rows.push({ mating: at, glues, saws });
   }
-  return undefined;
+  return rows;
+}
+
+/**
+ * Looks at the places of a row. Three are asked in full: the shallowest that is worth its mating depth (`times` of the
+ * least), the deepest and one by chance. `tell` answers by which check a place is no good, or undefined. When all three
+ * are no good by one check, so are the others taken to be; else all glue gaps are asked, each with both ends of the saw
+ * gaps. Returns how many places were asked.
+ */
+export function lookAlong(
+  { mating, glues, saws }: Row,
+  times: number,
+  chance: () => number,
+  tell: (depth: Depths) => string | undefined,
+): number {
+  const worth = (values: readonly number[]): number =>
+    values.find((value) => value >= times * (values[0] as number) * (1 - 1e-9)) ?? (values.at(-1) as number);
+  const ends: readonly Depths[] = [
+    { mating, glue: worth(glues), saw: worth(saws) },
+    { mating, glue: glues.at(-1) as number, saw: saws.at(-1) as number },
+    { mating, glue: pick(glues, chance), saw: pick(saws, chance) },
+  ];
+  const told = ends.map(tell);
+  if (told.every((by) => by !== undefined && by === told[0])) return ends.length;
+  const all = glues.flatMap((glue) => [
+    { mating, glue, saw: worth(saws) },
+    { mating, glue, saw: saws.at(-1) as number },
+  ]);
+  for (const depth of all) tell(depth);
+  return ends.length + all.length;
 }
