@@ -20,7 +20,7 @@ const WAYS = 4;
 const BESIDE = Math.PI / 8;
 /** A size may grow by this much from one trial to the next. */
 const STRIDE = 4;
-const ROUNDS = 3;
+const ROUNDS = 5;
 /** Steps of the search between trials; sizes and directions. */
 const STEPS = 40;
 const TURNS = 32;

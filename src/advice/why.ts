@@ -46,8 +46,11 @@ export interface Why {
   readonly next: (Telling & { readonly between: readonly [Weighed, Weighed] }) | undefined;
 }
 
-/** A reading this many standard uncertainties off is not explained. */
-const MOST_OFF = 3;
+/**
+ * A single reading this many standard uncertainties off is not explained; of `count` readings the worst lies further
+ * off by chance alone, and this keeps the chance about what it is for one (the normal law's tail, within 0.1).
+ */
+const mostOff = (count: number): number => Math.sqrt(9 + 2 * Math.log(count));
 /** A cause must explain so much more than nothing at all does. */
 const WORTH = 4;
 /**
@@ -109,7 +112,7 @@ function weigh(scene: Scene, evidence: readonly Evidence[], sized: Sized, misfit
 
 /** No single reading far off, and not all of them a little: three standard deviations of chi-square. */
 function fits({ length }: readonly Evidence[], misfit: number, worst: Left): boolean {
-  return Math.abs(worst.off) <= MOST_OFF && misfit <= length + 3 * Math.sqrt(2 * length);
+  return Math.abs(worst.off) <= mostOff(length) && misfit <= length + 3 * Math.sqrt(2 * length);
 }
 
 function worstOf(scene: Scene, evidence: readonly Evidence[], outcome: Outcome): Left {

@@ -329,8 +329,8 @@ export interface Explained {
   readonly after: readonly { readonly answer: Why; readonly among: boolean }[];
 }
 
-/** Further measurements that the bench makes when it is asked to. */
-const MOST_ASKED = 3;
+/** Further measurements that the bench makes when it is asked to: as many as six causes of one look may need. */
+const MOST_ASKED = 8;
 /** Sizes come from this many times what is usual up to that many. */
 const SIZES = [1.5, 8] as const;
 /** Share of their usual ranges within which all other things of the shop lie. */
@@ -358,8 +358,9 @@ export function explainOne(
   return { size, direction, after };
 }
 
-/** Sizes drawn until one shows; filling that only takes up the glue gap moves nothing that is looked at first. */
+/** Sizes drawn until one shows, each time from somewhat larger ones: a scale's usual size moves less than a gauge reads. */
 const MOST_TRIED = 40;
+const LARGER = 1.15;
 
 /** A size that shows: it must move some reading of the first look by three times its noise. */
 function cutWith(
@@ -370,7 +371,7 @@ function cutWith(
 ): { readonly size: number; readonly direction: number; readonly bench: Bench } | undefined {
   const [few, many] = SIZES;
   for (let tried = 0; tried < MOST_TRIED; tried++) {
-    const wanted = cause.usual * few * (many / few) ** next();
+    const wanted = cause.usual * few * (many / few) ** next() * LARGER ** tried;
     const size =
       cause.least < 0 && next() < 0.5 ? Math.max(cause.least, -wanted) : Math.min(cause.most, wanted);
     const direction = cause.points ? 2 * Math.PI * next() : 0;
