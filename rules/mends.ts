@@ -1,5 +1,4 @@
 import type { Facts } from '../src/carve/facts.ts';
-import { RIM_GIVE } from '../src/carve/fit.ts';
 import type { Mend } from '../src/carve/fit-mends.ts';
 import { toDegrees } from '../src/units.ts';
 
@@ -7,14 +6,8 @@ import { toDegrees } from '../src/units.ts';
 export function fitCure(facts: Facts): { readonly cure?: string } {
   const mends = facts.fitMends().filter((mend) => allowed(facts, mend));
   if (mends.length === 0) return {};
-  const kinds = [...new Set(mends.map((mend) => mend.kind))];
-  const told = kinds.map((kind) =>
-    gentlest(
-      mends.filter((mend) => mend.kind === kind),
-      // A line that may be as wide as its limit is not passed.
-      Math.max(0, facts.limit('rim-gap-most') - RIM_GIVE),
-    ),
-  );
+  // The best come first, and of tips no smaller one is tried once one is enough.
+  const told = mends.filter(({ kind }, k) => mends.findIndex((mend) => mend.kind === kind) === k);
   const text = told
     .slice(0, 3)
     .map((mend) => mendText(facts, mend))
@@ -30,14 +23,6 @@ function allowed(facts: Facts, { kind, value }: Mend): boolean {
     startDepth + value >= facts.limit('mating-depth-least') &&
     flatDepth - value <= facts.limit('glue-gap-most')
   );
-}
-
-/** The smallest change of one kind that is enough; when none is, the one that helps most (they come best first). */
-function gentlest(mends: readonly Mend[], enough: number): Mend {
-  const good = mends.filter((mend) => mend.gap <= enough);
-  const [best] = mends as [Mend, ...Mend[]];
-  // Of tips the largest is the smallest change; of other kinds there is one.
-  return good.reduce((kept, mend) => (mend.value > kept.value ? mend : kept), good[0] ?? best);
 }
 
 function mendText(facts: Facts, mend: Mend): string {

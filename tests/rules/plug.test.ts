@@ -112,6 +112,7 @@ describe('plug.breakage', () => {
     expect(oak.readings.find((reading) => reading.label === 'Open grain in the plug')?.outcome).toBe('close');
     expect(asked(stroke(0.9, 40, 'x')).readings.every((reading) => reading.measured.unit === 'N')).toBe(true);
     expect(asked(stroke(0.9, 40, 'x'), wood('teak')).untold[0]).toContain('pores');
+    expect(asked(LEAF, wood('teak')).untold).toEqual([]);
   });
 
   it('takes the weakest way where the grain is not stated, and says so', () => {

@@ -145,6 +145,7 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
       {},
       { 'clearing-bit': { diameter: 3 } },
       { 'clearing-bit': { diameter: 6, 'cutting-length': 7 } },
+      { 'clearing-bit': { diameter: 6, 'cutting-length': 7.6 } },
     ),
     ...plain({
       'clearing-bit': { diameter: 3, 'cutting-length': 9 },
@@ -289,6 +290,9 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
     pair(bar(1.6), { 'bit.tip-flat': 0.24 }),
     pair(bar(1.2), { 'bit.tip-flat': 0.1 }),
     pair(bar(2.2), { 'bit.tip-flat': 0.3, 'pocket.flat-depth': 6.6 }),
+    pair('<path d="M10 20 H25 L30 38.66 L35 20 H65 L70 38.66 L75 20 H90 V80 H10 Z"/>', {
+      'bit.tip-flat': 0.5,
+    }),
     pair(panel, { 'plug.flat-depth': 0.2, 'pocket.start-depth': 0.6 }),
     pair(panel, { 'pocket.flat-depth': 5.1 }, { plug: mirrored(rect(20.1, 20.1, 59.8, 59.8)) }),
     pair(panel + rect(86, 20, 1.2, 60, 'thin'), { 'bit.tip-flat': 0.2 }),
@@ -416,6 +420,7 @@ const PAIRS: Readonly<Record<string, readonly BenchPair[]>> = {
       'plug.stock.grain': 'end',
       'plug.stock.grain-angle': undefined,
     }),
+    pair(panel, { 'pocket.stock.grain-angle': 0, 'plug.stock.grain': undefined }),
     pair(panel, { 'plug.stock.wood': undefined }),
   ],
 };
