@@ -137,8 +137,9 @@ export function planMarks(
 ): string {
   const box = ringsBox(side === 'plug' ? data.plug : data.pocket);
   const ends = side === 'pocket' && data.fit !== undefined ? cutSpots(cut, view) : [];
-  const kept = whole ? [...ends, ...figureSpots(dimensionLines(box, view))] : ends;
-  return `${whole ? dimensions(data, box, view) : ''}${rule(data, view)}${balloons(data, side, view, id, kept)}`;
+  const lines = dimensionLines(box, view, ends);
+  const kept = whole ? [...ends, ...figureSpots(lines)] : ends;
+  return `${whole ? dimensions(data, box, lines) : ''}${rule(data, view)}${balloons(data, side, view, id, kept)}`;
 }
 
 interface DimensionLines {
@@ -149,34 +150,48 @@ interface DimensionLines {
   /** Where the two lines run, below and beside the drawing. */
   readonly below: number;
   readonly beside: number;
+  /** How far along the lines their figures stand. */
+  readonly across: number;
+  readonly down: number;
 }
 
-function dimensionLines(box: Box, view: View): DimensionLines {
+/** Half the room of a figure, along its line and across it. */
+const FIGURE = [38, 20] as const;
+
+function dimensionLines(box: Box, view: View, ends: readonly Point[]): DimensionLines {
   const [left, top] = toScreen(view, [box.minX, box.minY]);
   const [right, bottom] = toScreen(view, [box.maxX, box.maxY]);
   const below = Math.min(bottom + 16, view.height - 30);
-  return { left, right, top, bottom, below, beside: Math.max(left - 16, 16) };
+  const beside = Math.max(left - 16, 16);
+  // In the middle, or where the section's ends and letters leave it room.
+  const free = (low: number, high: number, offs: (along: number) => readonly (readonly [number, number])[]) =>
+    [0.5, 0.25, 0.75]
+      .map((share) => low + share * (high - low))
+      .find((along) => offs(along).every(([a, b]) => Math.abs(a) > FIGURE[0] || Math.abs(b) > FIGURE[1])) ??
+    (low + high) / 2;
+  const across = free(left, right, (along) => ends.map(([x, y]) => [x - along, y - (below - 8)]));
+  const down = free(top, bottom, (along) => ends.map(([x, y]) => [y - along, x - (beside - 8)]));
+  return { left, right, top, bottom, below, beside, across, down };
 }
 
 /** The room of the two figures, for balloons to keep off. */
-function figureSpots({ left, right, top, bottom, below, beside }: DimensionLines): Point[] {
-  const [x, y] = [(left + right) / 2, (top + bottom) / 2];
+function figureSpots({ below, beside, across, down }: DimensionLines): Point[] {
   return [-24, -8, 8, 24].flatMap((along): Point[] => [
-    [x + along, below - 8],
-    [beside - 8, y + along],
+    [across + along, below - 8],
+    [beside - 8, down + along],
   ]);
 }
 
-function dimensions({ units }: SheetData, box: Box, view: View): string {
-  const { left, right, top, bottom, below, beside } = dimensionLines(box, view);
+function dimensions({ units }: SheetData, box: Box, lines: DimensionLines): string {
+  const { left, right, top, bottom, below, beside, across, down } = lines;
   const wide = show(box.maxX - box.minX, 'mm', units);
   const high = show(box.maxY - box.minY, 'mm', units);
   return `<g class="dimension"><path d="M${at2(left)} ${at2(bottom + 3)}V${at2(below + 4)}M${at2(right)} ${at2(bottom + 3)}V${at2(below + 4)}"/>
 <path class="arrows" d="M${at2(left)} ${at2(below)}H${at2(right)}"/>
-<text x="${at2((left + right) / 2)}" y="${at2(below - 4)}" text-anchor="middle">${wide}</text>
+<text x="${at2(across)}" y="${at2(below - 4)}" text-anchor="middle">${wide}</text>
 <path d="M${at2(left - 3)} ${at2(top)}H${at2(beside - 4)}M${at2(left - 3)} ${at2(bottom)}H${at2(beside - 4)}"/>
 <path class="arrows" d="M${at2(beside)} ${at2(bottom)}V${at2(top)}"/>
-<text transform="translate(${at2(beside - 4)} ${at2((top + bottom) / 2)}) rotate(-90)" text-anchor="middle">${high}</text></g>`;
+<text transform="translate(${at2(beside - 4)} ${at2(down)}) rotate(-90)" text-anchor="middle">${high}</text></g>`;
 }
 
 /** A rule of a round length, about a fifth of the frame. */
