@@ -7,7 +7,7 @@ import type { Answer } from '../engine/reading.ts';
 import type { Job } from '../job/job.ts';
 import { mm } from '../units.ts';
 import type { Candidate } from './choose-bits.ts';
-import { jobWith, leastDepth, settable } from './choose-space.ts';
+import { cutsOf, jobWith, leastDepth, settable, spaceOf } from './choose-space.ts';
 
 /** What would have to change in the design, the wood or the bit for this bit to pass. */
 export interface Changes {
@@ -32,11 +32,8 @@ const NOT_BY_SIZE = /^(artwork|pair|depth|stock|wood)\.|^bit\.reach/;
 const SIZES = [1.1, 1.25, 1.5, 2, 3, 4] as const;
 const FINE = 1.02;
 
-/**
- * What the checks find wrong with one bit at the least depths, and what would mend it. `passes`: whether a pair has
- * depths at which nothing fails with this bit.
- */
-export function changesFor(base: Facts, candidate: Candidate, passes: (facts: Facts) => boolean): Changes {
+/** What the checks find wrong with one bit at the least depths, and what would mend it. */
+export function changesFor(base: Facts, candidate: Candidate): Changes {
   const least = leastDepth(base.job, 'wanted', 1);
   const depth = settable(least, base.job.units);
   const facts = cutOtherwise(base, jobWith(base.job, candidate.bit, depth));
@@ -48,7 +45,7 @@ export function changesFor(base: Facts, candidate: Candidate, passes: (facts: Fa
   const job = mendedJob(facts, needed);
   const mended = job && checkJob(cutOtherwise(base, job), RULES).answer;
   const bySize = needed.length > 0 && !needed.some(({ id }) => NOT_BY_SIZE.test(id));
-  return { candidate, needed, mended, scale: bySize ? leastScale(base, passes) : undefined };
+  return { candidate, needed, mended, scale: bySize ? leastScale(base, candidate) : undefined };
 }
 
 /** What a maker would change; the checks' own words, but for those that speak of depths, which are at their least here. */
@@ -97,9 +94,18 @@ function mendedJob({ job, limit, depths }: Facts, needed: readonly Needed[]): Jo
   return mended;
 }
 
-/** The least size at which there are depths that nothing fails at, to a fiftieth. */
-function leastScale(base: Facts, passesAt: (facts: Facts) => boolean): number | undefined {
-  const passes = (times: number): boolean => passesAt(scaled(base, times));
+/**
+ * The least size at which there are depths that nothing fails at, to a fiftieth. Of all depths the least that a check
+ * does not fail are the ones most likely to pass; where those that are wanted pass, they do as well.
+ */
+function leastScale(base: Facts, { bit }: Candidate): number | undefined {
+  const passes = (times: number): boolean => {
+    const cuts = cutsOf(scaled(base, times), bit);
+    return (['hard', 'wanted'] as const).some((tier) => {
+      const facts = cuts.facts(spaceOf(cuts, tier).gluedFor(1));
+      return checkJob({ ...facts, fitMends: () => [] }, RULES).answer !== 'fail';
+    });
+  };
   let low = 1;
   for (const size of SIZES) {
     if (!passes(size)) {

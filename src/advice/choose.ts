@@ -12,16 +12,7 @@ import { type Changes, changesFor } from './choose-change.ts';
 import { type Held, heldByBit, KINDS, type Tier } from './choose-held.ts';
 import { type Ranges, rangesOf } from './choose-range.ts';
 import { widest } from './choose-search.ts';
-import {
-  type Cuts,
-  cutsOf,
-  type Depth,
-  isLeastDepth,
-  jobWith,
-  missed,
-  type Space,
-  spaceOf,
-} from './choose-space.ts';
+import { cutsOf, type Depth, isLeastDepth, jobWith, missed, type Space, spaceOf } from './choose-space.ts';
 
 /** Bit and depths that were run through every check. */
 export interface Proposal {
@@ -95,13 +86,7 @@ export function choose(
   });
   const best = bestOf(bits);
   const nearest = best === undefined ? nearestOf(bits) : undefined;
-  const changes =
-    nearest &&
-    changesFor(
-      facts,
-      nearest.candidate,
-      (other) => proposalOf(cutsOf(other, nearest.candidate.bit)) !== undefined,
-    );
+  const changes = nearest && changesFor(facts, nearest.candidate);
   return { facts, now, drawings, bits, best, changes };
 }
 
@@ -129,17 +114,13 @@ function answerFor(facts: Facts, candidate: Candidate): BitAnswer {
   const none = { candidate, lost, ranges: undefined, rangesTier: 'wanted', proposal: undefined } as const;
   const shut = heldByBit(least, 'hard').filter(({ times }) => times < 1);
   if (shut.length > 0) return { ...none, missed: shut };
-  const proposal = proposalOf(cuts, wanted);
+  const hard = spaceOf(cuts, 'hard');
+  const proposal = proposalFor(wanted, wanted, 'wanted') ?? proposalFor(hard, wanted, 'hard');
   if (proposal === undefined) return { ...none, missed: missedAtLeast(wanted) };
   // Ranges keep all that is wanted; where not all of it can be kept, they are those in which nothing plainly fails.
   const rangesTier = marginOf(proposal.held) >= 1 ? 'wanted' : 'hard';
   const ranges = rangesOf(rangesTier === 'wanted' ? wanted : spaceOf(cuts, 'hard'), proposal.depth.mating);
   return { candidate, lost, ranges, rangesTier, proposal, missed: [] };
-}
-
-/** What is proposed for one bit: depths that keep all that is wanted best, else those that keep the hard limits. */
-function proposalOf(cuts: Cuts, wanted = spaceOf(cuts, 'wanted')): Proposal | undefined {
-  return proposalFor(wanted, wanted, 'wanted') ?? proposalFor(spaceOf(cuts, 'hard'), wanted, 'hard');
 }
 
 /** The depths with the widest margin, checked; undefined when there are none or the check fails them. */

@@ -167,7 +167,8 @@ A list of bits looks like this:
     - { name: wide, angle: 60 deg, tip-flat: 0.2, cutting-length: 10, cutting-diameter: 12.7 }
 
 Every bit takes some seconds. Nothing is ever overwritten.
-Exit status: 0 chosen, 1 nothing passes, 2 the job does not say enough, 3 not readable or a wrong call.`,
+Exit status: 0 chosen, 1 nothing passes, 2 the job does not say enough,
+3 not readable or a wrong call.`,
     )
     .action(async (job: string, settings) => {
       const { chooseFor } = await import('./choose.ts');

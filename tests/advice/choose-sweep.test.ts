@@ -1,6 +1,6 @@
 /**
  * Chosen depths against a dense search over all depths, on drawings nobody here made. The search knows nothing of how
- * a choice is found: it lays a grid over mating depth (steps of 2 %, beyond a quarter more 5 %), glue gap and saw gap
+ * a choice is found: it lays a grid over mating depth (steps of 2 %, beyond a fifth more 6 %), glue gap and saw gap
  * (2 %, beyond a tenth more 10 %), leaves out what depths and sizes alone forbid, and asks the readings of the checks
  * along every row that is left (see lookAlong: what is not asked lies between places that miss one and the same
  * limit). Where nothing is said to pass, all checks are asked along the rows of a coarser grid. A seeded handful each
@@ -9,16 +9,17 @@
 import { describe, expect, it } from 'vitest';
 import { RULES } from '../../rules/index.ts';
 import { choose } from '../../src/advice/choose.ts';
-import { cutOtherwise } from '../../src/carve/facts.ts';
+import type { Facts } from '../../src/carve/facts.ts';
 import { checkJob } from '../../src/engine/checked.ts';
 import { loadClipper } from '../../src/geometry/combine.ts';
 import { toDegrees } from '../../src/units.ts';
 import {
-  cutTo,
   type Depths,
   failsAny,
+  failsBy,
   lookAlong,
   marginAt,
+  missesBy,
   type RealDesign,
   realDesigns,
   rowsFor,
@@ -51,41 +52,39 @@ function widestOn(
 ): Search & { readonly widest: number; readonly at?: Depths } {
   const chance = seeded(SEED);
   const least = BELOW * margin;
-  const rows = rowsFor(facts, least, tier, { mating: 1.05, gap: 1.1 });
+  const rows = rowsFor(facts, least, tier, { mating: 1.06, gap: 1.1 });
   let best: { widest: number; at?: Depths } = { widest: 0 };
   let first: string | undefined;
   let looked = 0;
-  const tell = (depth: Depths): string | undefined => {
-    const found = marginAt(
-      cutOtherwise(facts, cutTo(facts.job, depth)),
-      tier,
-      Math.max(least, best.widest),
-      first,
-    );
+  const enough = (): number => Math.max(least, best.widest);
+  const tell = (cut: Facts): string | undefined => {
+    const found = marginAt(cut, tier, enough(), first);
     first = found.by;
-    if (found.margin <= Math.max(least, best.widest)) return found.by;
-    best = { widest: found.margin, at: depth };
+    if (found.margin <= enough()) return found.by;
+    best = { widest: found.margin, at: cut.depths };
     return undefined;
   };
-  for (const row of rows) looked += lookAlong(row, row.mating / (rows[0]?.mating ?? 1), chance, tell);
+  const misses = (cut: Facts, id: string): boolean => missesBy(cut, tier, enough(), id);
+  for (const row of rows)
+    looked += lookAlong(facts, row, row.mating / (rows[0]?.mating ?? 1), chance, { tell, misses });
   return { rows: rows.length, places: placesIn(rows), looked, ...best };
 }
 
 /** A cut that no check fails, of all that a maker might try. */
 function passingOn({ facts }: RealDesign): Search & { readonly at?: Depths; readonly by: string } {
   const chance = seeded(SEED);
-  const rows = rowsFor(facts, 1, 'hard', { mating: 1.08, gap: 1.2 });
+  const rows = rowsFor(facts, 1, 'hard', { mating: 1.1, gap: 1.2 });
   const counts = new Map<string, number>();
   let at: Depths | undefined;
   let first: string | undefined;
   let looked = 0;
-  const tell = (depth: Depths): string | undefined => {
-    first = failsAny(cutOtherwise(facts, cutTo(facts.job, depth)), first);
+  const tell = (cut: Facts): string | undefined => {
+    first = failsAny(cut, first);
     counts.set(first ?? 'none', (counts.get(first ?? 'none') ?? 0) + 1);
-    if (first === undefined) at ??= depth;
+    if (first === undefined) at ??= cut.depths;
     return first;
   };
-  for (const row of rows) looked += lookAlong(row, 1, chance, tell);
+  for (const row of rows) looked += lookAlong(facts, row, 1, chance, { tell, misses: failsBy });
   const by = [...counts].map(([id, count]) => `${id} ${count}`).join(', ');
   return { rows: rows.length, places: placesIn(rows), looked, by, ...(at === undefined ? {} : { at }) };
 }

@@ -1,4 +1,5 @@
 import { createRequire } from 'node:module';
+import { chanceOf } from '../../rules/fit/spread.ts';
 import { RULES } from '../../rules/index.ts';
 import { readArtwork } from '../../src/artwork/read.ts';
 import { cutOtherwise, type Facts, factsOf } from '../../src/carve/facts.ts';
@@ -164,18 +165,24 @@ export function marginAt(facts: Facts, tier: Tier, enough: number, first?: strin
   const quick = quickMarginAt(facts, tier);
   if (quick.margin <= enough) return quick;
   const bare: Facts = { ...facts, fitMends: () => [] };
-  const dear = least(firstOf(DEAR, first), enough, (id) =>
-    id === 'fit.spread'
-      ? [spreadKept(bare, tier)]
-      : ruleOf(id)
-          .measure(bare)
-          .map((one) => timesKept(one, tier)),
-  );
+  const dear = least(firstOf(DEAR, first), enough, (id) => marginBy(id, bare, tier));
   return quick.margin < dear.margin ? quick : dear;
 }
 
 const firstOf = (ids: readonly string[], first: string | undefined): readonly string[] =>
   first === undefined || !ids.includes(first) ? ids : [first, ...ids.filter((id) => id !== first)];
+
+/** Whether one check alone puts the margin of a cut at or below `enough`. */
+export function missesBy(facts: Facts, tier: Tier, enough: number, id: string): boolean {
+  return marginBy(id, { ...facts, fitMends: () => [] }, tier).some((times) => times <= enough);
+}
+
+const marginBy = (id: string, bare: Facts, tier: Tier): readonly number[] =>
+  id === 'fit.spread'
+    ? [spreadKept(bare, tier)]
+    : ruleOf(id)
+        .measure(bare)
+        .map((one) => timesKept(one, tier));
 
 function least(ids: readonly string[], enough: number, of: (id: string) => readonly number[]): Margin {
   let found: Margin = { margin: Number.POSITIVE_INFINITY, by: '' };
@@ -203,13 +210,12 @@ function ratio(have: number, need: number): number {
   return have >= need - 1e-9 ? Number.POSITIVE_INFINITY : 0;
 }
 
-/** The line that 95 of 100 cuts stay below, against the line that shows; below 1 where the check itself does not pass. */
+/** The line that 95 of 100 cuts stay below, against the line that shows; below 1 where its chance does not pass. */
 function spreadKept(facts: Facts, tier: Tier): number {
-  const rule = ruleOf('fit.spread');
   const spread = facts.fitSpread();
   if (spread === undefined) return Number.POSITIVE_INFINITY;
-  const [asked] = rule.measure(facts);
-  const outcome = asked !== undefined && 'measured' in asked ? judgeReading(asked).outcome : undefined;
+  // What each source is worth is not asked: it takes as long as all the rest.
+  const { outcome } = judgeReading(chanceOf(facts, { ...spread, shares: () => [] }));
   const kept = tier === 'wanted' ? outcome === 'pass' : outcome !== 'fail';
   const times = facts.limit('rim-gap-most-hard') / (tier === 'wanted' ? spread.p95 : spread.median);
   return kept ? Math.max(1, times) : Math.min(times, 1 - 1e-9);
@@ -219,9 +225,12 @@ function spreadKept(facts: Facts, tier: Tier): number {
 export function failsAny(facts: Facts, ask?: string): string | undefined {
   const before = [...QUICK, 'bit.tip', 'bit.between', ...DEAR];
   const ids = [...new Set([...before, ...RULES.map(({ id }) => id)])];
-  // Only the outcome is asked; the mends of a fit take as long as the fit.
-  const bare: Facts = { ...facts, fitMends: () => [] };
-  return firstOf(ids, ask).find((id) => judgeCheck(ruleOf(id), ruleOf(id).measure(bare)).outcome === 'fail');
+  return firstOf(ids, ask).find((id) => failsBy(facts, id));
+}
+
+/** Only the outcome is asked; the mends of a fit take as long as the fit. */
+export function failsBy(facts: Facts, id: string): boolean {
+  return judgeCheck(ruleOf(id), ruleOf(id).measure({ ...facts, fitMends: () => [] })).outcome === 'fail';
 }
 
 /** From `least` to `most`: steps of 2 % as far as `fine` times the least, then larger ones. */
@@ -263,7 +272,7 @@ export function rowsFor(facts: Facts, target: number, tier: Tier, steps: Steps):
     return end < 0 ? values : values.slice(0, end);
   };
   const rows: Row[] = [];
-  for (const at of ladder(Math.max(mating, job.pocket.startDepth), 20, 1.25, steps.mating)) {
+  for (const at of ladder(Math.max(mating, job.pocket.startDepth), 20, 1.2, steps.mating)) {
     const glues = until(ladder(glue, limit('glue-gap-most'), 1.1, steps.gap), (value) => ({
       mating: at,
       glue: value,
@@ -276,31 +285,39 @@ export function rowsFor(facts: Facts, target: number, tier: Tier, steps: Steps):
   return rows;
 }
 
+/** How a place of the grid is asked. */
+export interface Asking {
+  /** By which check a place is no good; undefined when it is good. */
+  readonly tell: (facts: Facts) => string | undefined;
+  /** Whether it is no good by this check. */
+  readonly misses: (facts: Facts, id: string) => boolean;
+}
+
 /**
  * Looks at the places of a row. Three are asked in full: the shallowest that is worth its mating depth (`times` of the
- * least), the deepest and one by chance. `tell` answers by which check a place is no good, or undefined. When all three
- * are no good by one check, so are the others taken to be; else all glue gaps are asked, each with both ends of the saw
- * gaps. Returns how many places were asked.
+ * least), the deepest and one by chance. When one check says of all three that they are no good, the others are taken
+ * to be so too; else all glue gaps are asked, each with both ends of the saw gaps. Returns how many places were asked.
  */
 export function lookAlong(
+  base: Facts,
   { mating, glues, saws }: Row,
   times: number,
   chance: () => number,
-  tell: (depth: Depths) => string | undefined,
+  { tell, misses }: Asking,
 ): number {
   const worth = (values: readonly number[]): number =>
     values.find((value) => value >= times * (values[0] as number) * (1 - 1e-9)) ?? (values.at(-1) as number);
-  const ends: readonly Depths[] = [
-    { mating, glue: worth(glues), saw: worth(saws) },
-    { mating, glue: glues.at(-1) as number, saw: saws.at(-1) as number },
-    { mating, glue: pick(glues, chance), saw: pick(saws, chance) },
+  const at = (glue: number, saw: number): Facts => cutOtherwise(base, cutTo(base.job, { mating, glue, saw }));
+  const [lean, deep] = [worth(saws), saws.at(-1) as number];
+  const three = [
+    at(worth(glues), lean),
+    at(glues.at(-1) as number, deep),
+    at(pick(glues, chance), pick(saws, chance)),
   ];
-  const told = ends.map(tell);
-  if (told.every((by) => by !== undefined && by === told[0])) return ends.length;
-  const all = glues.flatMap((glue) => [
-    { mating, glue, saw: worth(saws) },
-    { mating, glue, saw: saws.at(-1) as number },
-  ]);
-  for (const depth of all) tell(depth);
-  return ends.length + all.length;
+  const told = three.map(tell);
+  const alike = (id: string): boolean =>
+    three.every((facts, n) => told[n] === id || (told[n] !== undefined && misses(facts, id)));
+  if ([...new Set(told)].some((id) => id !== undefined && alike(id))) return three.length;
+  for (const glue of glues) for (const saw of [lean, deep]) tell(at(glue, saw));
+  return three.length + 2 * glues.length;
 }
