@@ -13,6 +13,10 @@ const SPOTS = 3000;
 const FINEST = 0.25;
 const COARSEST = 1;
 
+/** Hills walked up at most, the highest first. */
+const MOST_HILLS = 100;
+const FEW_HILLS = 20;
+
 /** Sideways error of the method, mm: largest seen against closed forms and finer sampling (tests/carve/seat.test.ts). */
 const GIVE = 0.002;
 
@@ -37,8 +41,8 @@ export function touchingOf(pair: Pair): Touching {
 }
 
 /** The same for a pair whose search trees exist already. */
-export function seatPair(pair: Pair, { places, mouth }: Touching = touchingOf(pair)): Fit {
-  const settled = settle(pair, places);
+export function seatPair(pair: Pair, { places: level, mouth }: Touching = touchingOf(pair)): Fit {
+  const { settled, places } = restOf(pair, level);
   const { holds, tight } = contactsOf(pair, places, settled);
   const rim = gapsAlong(pair, settled, mouth);
   const straight = levelSeat(pair, places);
@@ -60,8 +64,24 @@ export function seatPair(pair: Pair, { places, mouth }: Touching = touchingOf(pa
 /** Every place worth asking, the highest lift first. */
 export function placesOf(pair: Pair): readonly Place[] {
   const met = [...contactPlaces(pair, spacingFor(pair))].sort(highestFirst);
-  return [...[...higherPlaces(pair, met)].sort(highestFirst), ...met];
+  return [...[...higherPlaces(pair, met, levelSeat(pair, met), MOST_HILLS)].sort(highestFirst), ...met];
 }
+
+/**
+ * Where the plug rests, and the places that tell it: once it has moved, it may be held higher between those that
+ * were asked. What is found there lifts it; it is not let settle again, which would gain a hundredth of a millimetre
+ * at most and cost as much as the whole search.
+ */
+function restOf(pair: Pair, level: readonly Place[]): { settled: Seat; places: readonly Place[] } {
+  const settled = settle(pair, level);
+  const higher = hasMoved(settled) ? higherPlaces(pair, level, settled, FEW_HILLS) : [];
+  if (higher.length === 0) return { settled, places: level };
+  const places = [...level, ...higher].sort(highestFirst);
+  return { settled: { ...settled, height: highestHold(pair, places, settled).hold }, places };
+}
+
+const hasMoved = ({ dx, dy, turn, tiltX, tiltY }: Seat): boolean =>
+  [dx, dy, turn, tiltX, tiltY].some((v) => v !== 0);
 
 function highestFirst(a: Place, b: Place): number {
   return b.lift - a.lift || a.x - b.x || a.y - b.y;

@@ -358,8 +358,55 @@ describe('the seat, as it must behave', () => {
               half: 0,
             } as const;
             const over = holdAt(pair, s, { ...place, angle: undefined }) - s.height;
-            expect(over * slope(angle), `${angle} ${r} ${y}`).toBeLessThan(0.01);
+            expect(over * slope(angle), `${angle} ${r} ${y}`).toBeLessThan(0.002);
           }
+      }
+  });
+
+  it('is held nowhere higher once it has moved, wherever one climbs by chance', () => {
+    // An independent climber: from the highest points of a grid, steps by chance that are kept when they lead up.
+    const random = randomFrom(11);
+    const region = { rings: ringsOf(SHAPES['letter with a counter'] as Outline) };
+    for (const [angle, plugStart] of [
+      [30, 1],
+      [60, 0.6],
+      [90, 0.4],
+    ] as const)
+      for (const r of [0.02, 0.085]) {
+        const pair = makePair(twins(region, tool(angle, r), { ...SMALL, plugStart }));
+        const { seat: s } = seatPair(pair);
+        expect(Math.hypot(s.dx, s.dy)).toBeGreaterThan(0.01);
+        const over = (x: number, y: number): number => {
+          const own = pair.plug.depth(x, y);
+          const place = {
+            x,
+            y,
+            rides: 'plug',
+            feature: 'face',
+            own,
+            lift: 0,
+            nx: 0,
+            ny: 1,
+            half: 0,
+          } as const;
+          return holdAt(pair, s, { ...place, angle: undefined }) - s.height;
+        };
+        const pitch = (pair.box.maxY - pair.box.minY) / 60;
+        const grid: [number, number, number][] = [];
+        for (let x = pair.box.minX; x <= pair.box.maxX; x += pitch)
+          for (let y = pair.box.minY; y <= pair.box.maxY; y += pitch) grid.push([over(x, y), x, y]);
+        let most = Number.NEGATIVE_INFINITY;
+        for (const [from, fromX, fromY] of grid.sort((a, b) => b[0] - a[0]).slice(0, 15)) {
+          let [up, x, y] = [from, fromX, fromY];
+          for (let step = 2 * pitch; step > 1e-5; step *= 0.96) {
+            const [nextX, nextY] = [x + (random() - 0.5) * step, y + (random() - 0.5) * step];
+            const next = over(nextX, nextY);
+            if (next > up) [up, x, y] = [next, nextX, nextY];
+          }
+          most = Math.max(most, up);
+        }
+        expect(most * slope(angle), `${angle} ${r}`).toBeLessThan(0.002);
+        expect(most * slope(angle), `${angle} ${r}`).toBeGreaterThan(-0.003);
       }
   });
 
