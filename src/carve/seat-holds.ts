@@ -89,6 +89,7 @@ function kindOf(pair: Pair, p: Place): Pick<Contact, 'kind' | 'width' | 'angle'>
   if (boardLeft >= plugLeft) {
     const { width, angle } = narrowness(pocket, pair.pocketTree, 1, p);
     if (!Number.isFinite(pocket.wall(p.x, p.y))) return { kind: 'uncut-stroke', width };
+    if (p.feature === 'spike' && p.angle !== undefined) return { kind: 'corner', angle: p.angle };
     return angle < STROKE ? { kind: 'narrow-stroke', width } : { kind: 'corner', angle };
   }
   if (p.feature === 'spike' && p.angle !== undefined) return { kind: 'notch', angle: p.angle };

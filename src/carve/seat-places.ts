@@ -4,36 +4,11 @@ import type { Point } from '../geometry/shapes.ts';
 import type { Cut } from './cut.ts';
 import { largestNearby, type Spot, spotsAlong, type TouchingDisc, touchingDisc } from './cut-disc.ts';
 import type { Pair } from './fit.ts';
+import { CORNER, edgePlaces, SHARP } from './seat-edges.ts';
+import { boardPlace, type Place, plugPlace } from './seat-place.ts';
 
-/**
- * A place where plug and board may meet first. `rides` tells whether it is a feature of the plug (a ridge, the edge
- * of its face) or of the board (the mouth, a spike, a land): it moves with that part.
- */
-export interface Place {
-  readonly x: number;
-  readonly y: number;
-  readonly rides: 'plug' | 'board';
-  readonly feature: 'ridge' | 'face' | 'mouth' | 'land' | 'spike';
-  /** Depth of the own part's cut here, mm; it stays the same when the plug moves. */
-  readonly own: number;
-  /** How high this place alone holds a level plug, mm. */
-  readonly lift: number;
-  /** Direction from the outline into the plug (or into the board), for telling walls apart. */
-  readonly nx: number;
-  readonly ny: number;
-  /** Half the local width, mm; Infinity where it is wider than anything here asks. */
-  readonly half: number;
-  /** Angle between the walls: the corner's own, 0 for parallel walls; undefined where there is only one wall. */
-  readonly angle: number | undefined;
-}
+export type { Place } from './seat-place.ts';
 
-/**
- * Corners that turn by less are asked as curves are, radians: a tip of half flat r feels such a corner by
- * r (1 - cos 0.15) = 0.011 r at most, sideways.
- */
-const CORNER = 0.3;
-/** Corners that turn by more are asked at more places, radians. */
-const SHARP = 1;
 /** Lifts this near are one, mm. */
 const NO_MORE = 1e-6;
 /** A spike's edge is asked down to this share of the plug's depth; below, its face has passed. */
@@ -47,7 +22,7 @@ const EDGE_SHARES = Array.from({ length: 20 }, (_, k) => (k + 1) / 20);
  * the plug's face, its middle, corners, spikes of the board, the mouth, lands.
  */
 export function contactPlaces(pair: Pair, spacing: number): readonly Place[] {
-  return [...plugPlaces(pair, spacing), ...boardPlaces(pair, spacing)];
+  return [...plugPlaces(pair, spacing), ...boardPlaces(pair, spacing), ...edgePlaces(pair)];
 }
 
 function plugPlaces(pair: Pair, spacing: number): Place[] {
@@ -173,19 +148,6 @@ function addPeaks(
   }
 }
 
-function plugPlace(
-  pair: Pair,
-  x: number,
-  y: number,
-  feature: Place['feature'],
-  spot: Spot,
-  disc: TouchingDisc,
-): Place {
-  const own = pair.plug.depth(x, y);
-  const lift = pair.mating - own - pair.pocket.depth(x, y);
-  return { x, y, rides: 'plug', feature, own, lift, nx: spot.nx, ny: spot.ny, ...shapeOf(spot, disc) };
-}
-
 function boardPlaces(pair: Pair, spacing: number): Place[] {
   const { pocket, plug } = pair;
   const tree = pair.pocketTree;
@@ -213,29 +175,4 @@ function boardPlaces(pair: Pair, spacing: number): Place[] {
     if (disc.r > mouthOut) found.push(boardPlace(pair, disc.x, disc.y, 'land', spot, disc));
   }
   return found;
-}
-
-function boardPlace(
-  pair: Pair,
-  x: number,
-  y: number,
-  feature: Place['feature'],
-  spot: Spot,
-  disc: TouchingDisc | undefined,
-): Place {
-  const own = pair.pocket.depth(x, y);
-  const lift = pair.mating - own - pair.plug.depth(x, y);
-  const shape = disc === undefined ? { half: 0, angle: Math.PI - spot.turn } : shapeOf(spot, disc);
-  return { x, y, rides: 'board', feature, own, lift, nx: spot.nx, ny: spot.ny, ...shape };
-}
-
-/** Half width, and the angle between the walls from the two touching points: 0 when they face each other. */
-function shapeOf(spot: Spot, disc: TouchingDisc): { half: number; angle: number | undefined } {
-  if (disc.other === undefined) return { half: Number.POSITIVE_INFINITY, angle: undefined };
-  const ux = spot.x - disc.x;
-  const uy = spot.y - disc.y;
-  const vx = disc.other.x - disc.x;
-  const vy = disc.other.y - disc.y;
-  const between = Math.abs(Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy));
-  return { half: disc.r, angle: Math.PI - between };
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ToolShape } from '../../src/carve/cut.ts';
-import { type Fit, type FitInput, makePair } from '../../src/carve/fit.ts';
+import { type Fit, type FitInput, liftAt, makePair } from '../../src/carve/fit.ts';
 import { placesOf, seat, seatPair } from '../../src/carve/seat.ts';
 import { heightAt, highestHold, holdAt } from '../../src/carve/seat-pose.ts';
 import type { Region } from '../../src/geometry/shapes.ts';
@@ -422,6 +422,54 @@ describe('the seat, as it must behave', () => {
     }
     const fit = seat(twins({ rings: ringsOf(SHAPES['letter T'] as Outline) }, tool(60, r), SMALL));
     expect(Math.abs(fit.level * slope(60) - sideways)).toBeLessThan(0.001);
+  });
+
+  it("finds the highest place where a spike's edge meets a ridge, between spikes or over a wall, at any depth", () => {
+    // What the tip leaves in the notch and what it leaves of the ridge add up. Over a wall the plug is cut from there
+    // too, so the highest place lies half the notch's lift off the ridge (all sideways, worked out by hand).
+    const [r, near, t] = [0.06, 0.7, slope(60)];
+    const between = (left: number, below: number, aside = 0): Region => {
+      const [low, high, x] = [below, below + 2 * near, 4 + aside];
+      const under = below > 0 ? [3.5, 0, 4, low, 4.5, 0] : [];
+      const over = [x + left, high + 1, x, high, x - left, high + 1];
+      return { rings: [Float64Array.from([0, 0, ...under, 8, 0, 8, high + 1, ...over, 0, high + 1])] };
+    };
+    const notch = (left: number, deep: number): number => r * (Math.hypot(left, deep) / left - 1);
+    for (let plugStart = 2; plugStart < 4; plugStart += 0.17) {
+      const pairOf = (region: Region) => makePair(twins(region, tool(60, r), { ...DEPTHS, plugStart }));
+      const levelOf = (region: Region): number => t * (placesOf(pairOf(region))[0]?.lift ?? Number.NaN);
+      const spikes = levelOf(between(0.25, 2));
+      expect(Math.abs(spikes - (notch(0.25, 1) + r - (Math.hypot(near, r) - near)))).toBeLessThan(0.002);
+      expect(Math.abs(levelOf(between(0.75, 0)) - (notch(0.75, 1) / 2 + r))).toBeLessThan(0.002);
+      // Spikes that pass one another: no closed form, so columns are asked all along both edges.
+      const passing = between(0.25, 2, 0.4);
+      const pair = pairOf(passing);
+      let most = 0;
+      for (const [x, y, way] of [
+        [4, 2, 1],
+        [4.4, 2 + 2 * near, -1],
+      ] as const)
+        for (let far = 0; far < 1; far += 0.001) most = Math.max(most, t * liftAt(pair, x, y + way * far));
+      expect(levelOf(passing)).toBeGreaterThan(most - 0.001);
+    }
+  });
+
+  it('is held over its own points as in notches, where the outlines meet below the face of the board', () => {
+    // Above the start depth the pocket widens from what the bit has cleared: what it left at the point stays left.
+    const r = 0.05;
+    const over = (region: Region, pocketStart: number) =>
+      seat(twins(region, tool(60, r), { pocketStart, pocketFlat: 7, plugStart: 1, plugFlat: 2.5 }));
+    for (const pocketStart of [0.35, 0.6, 1]) {
+      for (const angle of [30, 36, 60, 90]) {
+        const { level, tight } = over({ rings: [teardrop(angle, inches(2))] }, pocketStart);
+        expect(level).toBeCloseTo(liftOfNotch(degrees(angle), r, pocketStart, slope(60)), 4);
+        expect(tight[0]).toMatchObject({ kind: 'corner' });
+        expect(tight[0]?.angle).toBeCloseTo(degrees(angle), 2);
+      }
+      // Beside a middle that holds it as well, and highest where the outlines meet at the board's face.
+      const { level } = over({ rings: ringsOf(SHAPES['star'] as Outline) }, pocketStart);
+      expect(level).toBeCloseTo(liftOfNotch(degrees(36), r, pocketStart, slope(60)), 4);
+    }
   });
 
   it('never seats lower with a larger tip', () => {
