@@ -163,8 +163,16 @@ function addChoose(dryfit: Command, done: (status: number) => void): void {
 A list of bits looks like this:
   units: mm
   bits:
-    - { name: fine, angle: 30 deg, tip-flat: 0.1, cutting-length: 20, cutting-diameter: 6.35 }
-    - { name: wide, angle: 60 deg, tip-flat: 0.2, cutting-length: 10, cutting-diameter: 12.7 }
+    - name: fine
+      angle: 30 deg
+      tip-flat: 0.1
+      cutting-length: 20
+      cutting-diameter: 6.35
+    - name: wide
+      angle: 60 deg
+      tip-flat: 0.2
+      cutting-length: 10
+      cutting-diameter: 12.7
 
 Every bit takes some seconds. Nothing is ever overwritten.
 Exit status: 0 chosen, 1 nothing passes, 2 the job does not say enough,
