@@ -1,53 +1,44 @@
-// npm run mutants:quick [-- AREA[,...] [COUNT [SEED]]] [--tests FILE,...]
-import { mkdirSync, readdirSync, readFileSync, rmSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import { dirname, join, resolve } from 'node:path';
-import { pathToFileURL } from 'node:url';
+// npm run mutants:quick [-- AREA[,...] [COUNT [SEED]]] [--tests FILE,...] [--file PART] [--most SECONDS]
+import { readdirSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import vm from 'node:vm';
-import { createInstrumenter } from '@stryker-mutator/instrumenter';
-import { JestAsymmetricMatchers, JestChaiExpect, JestExtend } from '@vitest/expect';
-import * as chai from 'chai';
-import { build } from 'esbuild';
-import { createInjector } from 'typed-inject';
 import { shuffled } from './sample.mjs';
+import { instrumented, KEPT, loaded, PROJECT, runnerInto, scriptOf, uncounted } from './script.mjs';
 import { tell } from './tell.mjs';
 
 /**
- * The same mutants as run.mjs, in one process: all of an area's mutants stand side by side in one script with its tests,
- * one is switched on at a time, and only the tests that reach it are run, the quick ones first. What lies below the
- * area is loaded once, and facts that no mutant of the area can change are worked out once. Much quicker than starting
- * the runner for each; what is left alive here is left alive there.
+ * The same mutants as run.mjs, in one process: a file's mutants stand side by side in one script with the tests, one is
+ * switched on at a time, and only the tests that reach it are run, those that most often told a mutant of the file for
+ * their time first. What lies below the area is loaded once, and facts that no mutant of the area can change are worked
+ * out once. Much quicker than starting the runner for each; what is left alive here is left alive there.
  */
 const AREAS = {
   units: { files: ['src/units.ts'], tests: ['tests'], only: /^tests\/units[^/]*\.test\.ts$/ },
   engine: { files: ['src/engine'], tests: ['tests/engine'] },
   rules: { files: ['rules'], tests: ['tests/rules'], keepsFacts: true },
-  carve: { files: ['src/carve'], tests: ['tests/carve', 'tests/rules'] },
+  carve: { files: ['src/carve'], tests: ['tests/carve', 'tests/rules'], most: 3 },
 };
 /** Rooms that stand in the script itself, beside the area; all others are loaded once. */
 const INSIDE = {
   units: /./,
   engine: /\/(engine|tests)\//,
   rules: /\/(rules|tests)\//,
-  carve: /\/(carve|rules|tests)\//,
+  carve: /\/(carve|advice|rules|tests)\//,
 };
-const PROJECT = resolve(import.meta.dirname, '../..');
-const KEPT = join(PROJECT, `node_modules/.dryfit-mutants-${process.pid}`);
-/** A mutated loop that goes round so often has no end. */
-const MOST_HITS = 2e7;
-/** Processor time that is none, microseconds. */
-const NO_TIME = 20_000;
+/** A mutated place that is met so many times as often as without the mutant, and this often besides, has no end. */
+const TIMES = 100;
+const HITS = 1e6;
+/** Nor has a test that takes so many times as long, ms to the second, and this long besides, ms. */
+const TIMES_LONGER = 20_000;
+const LONGER = 5000;
 
 const { positionals, values } = parseArgs({
   allowPositionals: true,
-  options: { tests: { type: 'string' }, file: { type: 'string' } },
+  options: { tests: { type: 'string' }, file: { type: 'string' }, most: { type: 'string' } },
 });
 const areas = positionals[0]?.split(',') ?? Object.keys(AREAS);
 const [count, seed] = [Number(positionals[1] ?? Number.POSITIVE_INFINITY), Number(positionals[2] ?? 1)];
-chai.use(JestExtend);
-chai.use(JestChaiExpect);
-chai.use(JestAsymmetricMatchers);
 
 function listed(paths, ending) {
   return paths.flatMap((path) =>
@@ -59,185 +50,136 @@ function listed(paths, ending) {
   );
 }
 
-async function instrumented(files) {
-  const silent = new Proxy({}, { get: () => () => false });
-  const instrumenter = createInjector().provideValue('logger', silent).injectFunction(createInstrumenter);
-  const sources = files.map((file) => ({
-    name: join(PROJECT, file),
-    content: readFileSync(join(PROJECT, file), 'utf8'),
-    mutate: true,
-  }));
-  const made = await instrumenter.instrument(sources, { plugins: null, excludedMutations: [], ignorers: [] });
-  const mutants = made.mutants.map((mutant) => ({
-    ...mutant,
-    file: mutant.fileName.slice(PROJECT.length + 1),
-    source: sources.find(({ name }) => name === mutant.fileName).content,
-    location: {
-      start: { line: mutant.location.start.line + 1, column: mutant.location.start.column + 1 },
-      end: { line: mutant.location.end.line + 1, column: mutant.location.end.column + 1 },
-    },
-  }));
-  return { mutants, texts: new Map(made.files.map(({ name, content }) => [name, content])) };
-}
+const CASE = new vm.Script('dryfitCase()');
+const NO_END = 'ERR_SCRIPT_EXECUTION_TIMEOUT';
 
-/** One script of the area and its tests; what it asks for by `require` are the tests' runner and the rooms below. */
-async function scriptOf(area, texts, tests) {
-  const inside = INSIDE[area];
-  const plugin = {
-    name: 'mutants',
-    setup(bundler) {
-      bundler.onResolve({ filter: /^\./ }, ({ importer, path }) => {
-        const target = resolve(dirname(importer), path);
-        if (importer === '' || inside.test(target.slice(PROJECT.length)) || !path.endsWith('.ts'))
-          return undefined;
-        return { path: `below:${target}`, external: true };
-      });
-      bundler.onLoad({ filter: /\.ts$/ }, ({ path }) => ({
-        loader: 'ts',
-        contents: (texts.get(path) ?? readFileSync(path, 'utf8'))
-          .replaceAll('import.meta.url', JSON.stringify(pathToFileURL(path).href))
-          .replaceAll('import.meta.dirname', JSON.stringify(dirname(path)))
-          .replace(/^await loadClipper\(\);$/m, ''),
-      }));
-    },
-  };
-  const { outputFiles } = await build({
-    stdin: {
-      contents: tests.map((test) => `import './${test}';`).join('\n'),
-      resolveDir: PROJECT,
-      loader: 'ts',
-    },
-    bundle: true,
-    write: false,
-    format: 'cjs',
-    platform: 'node',
-    target: 'node20',
-    packages: 'external',
-    logLevel: 'error',
-    plugins: [plugin],
-  });
-  return outputFiles[0].text;
-}
+/** Which mutant is on, how often it was met since, and what was reached since it was last asked. */
+class Switches {
+  on = -1;
+  hits = 0;
+  most = Number.POSITIVE_INFINITY;
+  reached;
 
-/** Everything the script asks for, loaded: packages, and the rooms below as one bundle. */
-async function loaded(code) {
-  const names = [...new Set([...code.matchAll(/require\("([^"]+)"\)/g)].map(([, name]) => name))];
-  const below = names.filter((name) => name.startsWith('below:')).map((name) => name.slice(6));
-  mkdirSync(KEPT, { recursive: true });
-  const outfile = join(KEPT, 'below.mjs');
-  await build({
-    stdin: {
-      contents: [
-        ...below.map((path, k) => `import * as m${k} from ${JSON.stringify(path)};`),
-        `export { loadClipper } from ${JSON.stringify(join(PROJECT, 'src/geometry/combine.ts'))};`,
-        `export const rooms = { ${below.map((path, k) => `${JSON.stringify(`below:${path}`)}: m${k}`).join(', ')} };`,
-      ].join('\n'),
-      resolveDir: PROJECT,
-      loader: 'ts',
-    },
-    bundle: true,
-    format: 'esm',
-    platform: 'node',
-    target: 'node20',
-    packages: 'external',
-    logLevel: 'error',
-    outfile,
-  });
-  const { rooms, loadClipper } = await import(pathToFileURL(outfile).href);
-  await loadClipper();
-  const require = createRequire(import.meta.url);
-  const found = new Map(Object.entries(rooms));
-  for (const name of names.filter((one) => one !== 'vitest' && !one.startsWith('below:')))
-    found.set(name, name.endsWith('.json') ? require(name) : await import(name));
-  return found;
-}
+  constructor(size) {
+    this.reached = new Float64Array(size);
+  }
 
-/** As much of the runner as these tests use; `cases` receives each test's body. */
-function runnerInto(cases) {
-  const each = (table, run) => table.map((row) => () => run(...(Array.isArray(row) ? row : [row])));
-  const it = (_, run) => cases.push(run);
-  it.each = (table) => (_, run) => cases.push(...each(table, run));
-  const describe = (_, body) => body();
-  describe.each = (table) => (_, body) => {
-    for (const run of each(table, body)) run();
-  };
-  describe.skipIf = (skip) => (skip ? () => undefined : describe);
-  const expect = (value, message) => {
-    const asserted = chai.expect(value, message);
-    return new Proxy(asserted, {
-      get: (target, key) =>
-        key === 'toMatchFileSnapshot'
-          ? (file) => chai.expect(value).toBe(readFileSync(file, 'utf8'))
-          : target[key],
+  limit(most) {
+    this.hits = 0;
+    this.most = most;
+  }
+
+  hit() {
+    if (++this.hits > this.most) throw new Error('without end');
+    return true;
+  }
+
+  /** How often each place was reached, of those that were; then none is. */
+  taken() {
+    const found = new Map();
+    this.reached.forEach((times, id) => {
+      if (times > 0) found.set(id, times);
     });
-  };
-  for (const key of ['stringContaining', 'stringMatching', 'objectContaining', 'any'])
-    expect[key] = chai.expect[key];
-  return { it, test: it, describe, expect };
+    this.reached.fill(0);
+    return found;
+  }
 }
 
-async function score(area) {
-  const { files, tests, only, keepsFacts } = AREAS[area];
-  globalThis.dryfitFacts = keepsFacts ? new Map() : undefined;
-  const chosen =
-    values.tests?.split(',') ?? listed(tests, '.test.ts').filter((test) => only?.test(test) ?? true);
-  const wanted = listed(files, '.ts').filter((file) => file.includes(values.file ?? ''));
-  const { mutants, texts } = await instrumented(wanted);
-  const code = await scriptOf(area, texts, chosen);
-  const found = await loaded(code);
+/** A script with all its tests, loaded anew on demand. */
+async function scriptFor(area, texts, chosen, prepared = (code) => code) {
+  const code = await scriptOf(INSIDE[area], texts, chosen);
+  rooms ??= await loaded(code);
   const cases = [];
   const runner = runnerInto(cases);
-  globalThis.dryfitRequire = (name) => (name === 'vitest' ? runner : found.get(name));
-  const script = new vm.Script(`(function (require, module) {${code}\n})(dryfitRequire, { exports: {} });`);
-  const switches = {};
-  globalThis.__stryker__ = switches;
+  globalThis.dryfitRequire = (name) => (name === 'vitest' ? runner : rooms.get(name));
+  const script = new vm.Script(
+    `(function (require, module) {${prepared(code)}\n})(dryfitRequire, { exports: {} });`,
+  );
   const load = () => {
     cases.length = 0;
     script.runInThisContext();
   };
   load();
+  return { cases, load };
+}
+let rooms;
+
+async function score(area) {
+  const { files, tests, only, keepsFacts } = AREAS[area];
+  const most = Number(values.most ?? AREAS[area].most ?? Number.POSITIVE_INFINITY);
+  globalThis.dryfitFacts = keepsFacts ? new Map() : undefined;
+  rooms = undefined;
+  const chosen =
+    values.tests?.split(',') ?? listed(tests, '.test.ts').filter((test) => only?.test(test) ?? true);
+  const wanted = listed(files, '.ts').filter((file) => file.includes(values.file ?? ''));
+  const { mutants, texts } = await instrumented(wanted);
+  const switches = new Switches(mutants.length);
+  globalThis.dryfitMutants = switches;
+  const { cases } = await scriptFor(area, texts, chosen);
+  const atLoading = switches.taken();
   const took = [];
-  for (const [k, run] of cases.entries()) {
+  const reached = [];
+  for (const run of cases) {
     const start = process.cpuUsage().user;
-    switches.currentTestId = String(k);
     await run();
-    took.push(process.cpuUsage().user - start);
+    took.push((process.cpuUsage().user - start) / 1e6);
+    reached.push(switches.taken());
   }
-  switches.currentTestId = undefined;
-  const { perTest, static: atLoading } = switches.mutantCoverage;
-  const reached = (id) =>
-    cases.flatMap((_, k) => (perTest[k]?.[id] > 0 ? [k] : [])).sort((a, b) => took[a] - took[b]);
-  const fileOf = new Map(mutants.map(({ id, file }) => [id, file]));
-  const enters = cases.map(
-    (_, k) =>
-      new Set(Object.entries(perTest[k] ?? {}).flatMap(([id, times]) => (times > 0 ? [fileOf.get(id)] : []))),
-  );
-  // What is set at loading may matter to any test: first come those that take no time or enter its file.
-  const late = (k, file) => Number(!(took[k] < NO_TIME || enters[k].has(file)));
-  const all = (file) =>
-    took.map((_, k) => k).sort((a, b) => late(a, file) - late(b, file) || took[a] - took[b]);
+  const sum = took.reduce((all, seconds) => all + seconds, 0);
+  process.stderr.write(`${area}: ${mutants.length} mutants, ${took.length} tests, ${sum.toFixed(0)} s\n`);
   const sample = shuffled(mutants, seed).slice(0, count);
-  let done = 0;
-  for (const mutant of sample) {
-    const early = atLoading[mutant.id] > 0;
-    const which = early ? all(mutant.file) : reached(mutant.id);
-    mutant.status = which.length === 0 ? 'NoCoverage' : await fate(mutant, early, which);
-    if (++done % 100 === 0) process.stderr.write(`${area}: ${done} of ${sample.length}\n`);
+  for (const file of wanted) {
+    const here = sample.filter((mutant) => mutant.file === file);
+    if (here.length > 0) await tryAll(file, here);
   }
   tell(area, mutants.length, sample, seed);
 
-  async function fate({ id }, early, which) {
-    Object.assign(switches, { activeMutant: id, hitCount: 0, hitLimit: MOST_HITS });
-    try {
-      if (early) load();
-      for (const k of which) await cases[k]();
-      return 'Survived';
-    } catch {
-      return switches.hitCount > MOST_HITS ? 'Timeout' : 'Killed';
-    } finally {
-      switches.activeMutant = undefined;
-      switches.hitLimit = undefined;
-      if (early) load();
+  async function tryAll(file, here) {
+    const path = join(PROJECT, file);
+    const start = performance.now();
+    const { cases, load } = await scriptFor(area, new Map([[path, texts.get(path)]]), chosen, uncounted);
+    const ids = mutants.filter((mutant) => mutant.file === file).map(({ id }) => Number(id));
+    const entered = took.map((_, k) => ids.some((id) => reached[k].has(id)));
+    const told = took.map(() => 1);
+    const first = (a, b) => took[a] / told[a] - took[b] / told[b];
+    for (const mutant of here) {
+      const id = Number(mutant.id);
+      // What is set at loading may matter to any test that enters its file.
+      const early = atLoading.has(id);
+      const which = [...took.keys()].filter((k) => (early ? entered[k] : reached[k].has(id))).sort(first);
+      mutant.status = which.length === 0 ? 'NoCoverage' : await fate(id, early, which);
+    }
+    const alive = here.filter(({ status }) => status === 'Survived' || status === 'NoCoverage').length;
+    const time = ((performance.now() - start) / 1000).toFixed(0);
+    process.stderr.write(`${file}: ${alive} of ${here.length} alive, ${time} s\n`);
+
+    async function fate(id, early, which) {
+      switches.on = id;
+      try {
+        if (early) {
+          switches.limit(HITS + TIMES * atLoading.get(id));
+          load();
+        }
+        let used = 0;
+        for (const k of which) {
+          used += took[k];
+          if (used > most) continue;
+          switches.limit(HITS + TIMES * (reached[k].get(id) ?? atLoading.get(id)));
+          globalThis.dryfitCase = cases[k];
+          try {
+            await CASE.runInThisContext({ timeout: Math.ceil(LONGER + TIMES_LONGER * took[k]) });
+          } catch (thrown) {
+            told[k]++;
+            return switches.hits > switches.most || thrown?.code === NO_END ? 'Timeout' : 'Killed';
+          }
+        }
+        return 'Survived';
+      } catch {
+        return 'Killed';
+      } finally {
+        switches.on = -1;
+        if (early) load();
+      }
     }
   }
 }
