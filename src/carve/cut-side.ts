@@ -28,8 +28,8 @@ export function sideBy(
   y: number,
   n: readonly [number, number, number, number],
 ): number {
-  const side = (x - n[2]) * n[0] + (y - n[3]) * n[1];
-  return mayTouch(tree, segment, n[2], n[3]) ? (sideAtTouch(tree, x, y, n[2], n[3]) ?? side) : side;
+  if (mayTouch(tree, segment, n[2], n[3])) return sideAtTouch(tree, x, y, n[2], n[3]);
+  return (x - n[2]) * n[0] + (y - n[3]) * n[1];
 }
 
 /** Whether a point is an end of the segment where other stretches of outline may pass. */
@@ -40,9 +40,8 @@ function mayTouch(tree: SegmentTree, segment: number, x: number, y: number): boo
   return a[q + 2] === x && a[q + 3] === y && tree.mayShareStart(tree.next(segment));
 }
 
-/** The side of a point whose nearest point is a corner that more than one stretch of outline passes; else undefined. */
-function sideAtTouch(tree: SegmentTree, x: number, y: number, cx: number, cy: number): number | undefined {
-  let passes = 0;
+/** The side of a point whose nearest point is a corner, however many stretches of outline pass it. */
+function sideAtTouch(tree: SegmentTree, x: number, y: number, cx: number, cy: number): number {
   let nearest = Number.NEGATIVE_INFINITY;
   let side = 0;
   tree.within(cx, cy, 0, (i) => {
@@ -52,7 +51,6 @@ function sideAtTouch(tree: SegmentTree, x: number, y: number, cx: number, cy: nu
     const [dx, dy] = [(a[q + 2] as number) - (a[q] as number), (a[q + 3] as number) - (a[q + 1] as number)];
     const length = hypot(dx, dy);
     if (length < NO_LENGTH) return undefined;
-    if (isStart) passes++;
     const along = ((isStart ? 1 : -1) * ((x - cx) * dx + (y - cy) * dy)) / length;
     if (along > nearest) {
       nearest = along;
@@ -60,7 +58,7 @@ function sideAtTouch(tree: SegmentTree, x: number, y: number, cx: number, cy: nu
     }
     return undefined;
   });
-  return passes > 1 ? side : undefined;
+  return side;
 }
 
 /** Left normal of the outline at the point of `segment` nearest to x,y (not of unit length), then that point. */

@@ -1,0 +1,237 @@
+import { describe, expect, it } from 'vitest';
+import { type FitInput, liftAt, makePair, type Pair, type Seat } from '../../src/carve/fit.ts';
+import { placesOf, seatPair } from '../../src/carve/seat.ts';
+import { boundAt, highestAmong, knownOf, seatAt } from '../../src/carve/seat-known.ts';
+import { heightOf } from '../../src/carve/seat-least.ts';
+import { depthOf, heightAt, highestHold, holdAt, sideways } from '../../src/carve/seat-pose.ts';
+import type { Region } from '../../src/geometry/shapes.ts';
+import { degrees } from '../../src/units.ts';
+import { seeded } from '../geometry/shapes-for-tests.ts';
+import { ringsOf, SHAPES } from '../witness/shapes.ts';
+import type { Outline } from '../witness/sweep.ts';
+
+const DEPTHS = { pocketStart: 0.1, pocketFlat: 1.5, plugStart: 1, plugFlat: 0.5 };
+
+/** The pocket's bit is flatter than the plug's, so that what belongs to one cannot pass for the other's. */
+function inputOf(name: string, depths = DEPTHS): FitInput {
+  const region: Region = { rings: ringsOf(SHAPES[name] as Outline) };
+  return {
+    pocket: region,
+    plug: region,
+    pocketTool: { halfAngle: degrees(20), tipFlat: 0.12 },
+    plugTool: { halfAngle: degrees(15), tipFlat: 0.1 },
+    ...depths,
+  };
+}
+
+const level = (pair: Pair): Seat => ({
+  height: 0,
+  dx: 0,
+  dy: 0,
+  turn: 0,
+  tiltX: 0,
+  tiltY: 0,
+  middle: pair.middle,
+});
+
+/** The region turned by a small angle about a middle, then shifted: exactly, by sine and cosine. */
+function moved({ rings }: Region, { dx, dy, turn, middle: [mx, my] }: Seat): Region {
+  const [c, s] = [Math.cos(turn), Math.sin(turn)];
+  return {
+    rings: rings.map((ring) =>
+      ring.map((_, k) => {
+        const [x, y] = [(ring[k - (k % 2)] as number) - mx, (ring[k - (k % 2) + 1] as number) - my];
+        return k % 2 === 0 ? mx + c * x - s * y + dx : my + s * x + c * y + dy;
+      }),
+    ),
+  };
+}
+
+describe('a plug that has moved', () => {
+  it('rises along its tilts from its middle', () => {
+    const pair = makePair(inputOf('notch'));
+    const [mx, my] = pair.middle;
+    const s = { ...level(pair), height: 0.3, tiltX: 0.01, tiltY: -0.02 };
+    expect(heightAt(pair, s, mx, my)).toBeCloseTo(0.3, 12);
+    expect(heightAt(pair, s, mx + 2, my)).toBeCloseTo(0.32, 12);
+    expect(heightAt(pair, s, mx, my + 3)).toBeCloseTo(0.24, 12);
+  });
+
+  it('swings about its face when it tilts, and turns about its middle', () => {
+    const pair = makePair(inputOf('notch'));
+    const [mx, my] = pair.middle;
+    const tilted = { ...level(pair), tiltX: 0.01, tiltY: -0.02 };
+    expect(sideways(pair, tilted, 7, 9, 0)).toEqual([0, 0]);
+    expect(sideways(pair, tilted, 7, 9, 2)).toEqual([0.02, -0.04]);
+    // A quarter of the way anticlockwise what lies to the right goes up, and what lies above goes left.
+    const turned = { ...level(pair), turn: 0.001, dx: 0.5, dy: 0.25 };
+    expect(sideways(pair, turned, mx + 2, my, 0)[0]).toBeCloseTo(0.5, 12);
+    expect(sideways(pair, turned, mx + 2, my, 0)[1]).toBeCloseTo(0.252, 12);
+    expect(sideways(pair, turned, mx, my + 3, 9)[0]).toBeCloseTo(0.497, 12);
+    expect(sideways(pair, turned, mx, my + 3, 9)[1]).toBeCloseTo(0.25, 12);
+  });
+
+  it('is held at each place as a plug drawn and cut where it has moved to', () => {
+    const random = seeded(21);
+    const part = (far: number): number => far * (2 * random() - 1);
+    for (const name of ['acute triangle', 'letter with a counter']) {
+      const input = inputOf(name);
+      const pair = makePair(input);
+      const places = placesOf(pair).slice(0, 40);
+      for (let n = 0; n < 4; n++) {
+        const s = { ...level(pair), dx: part(0.03), dy: part(0.03), turn: part(1e-4) };
+        const there = makePair({ ...input, plug: moved(input.plug, s) });
+        for (const p of places) {
+          const [vx, vy] = p.rides === 'plug' ? sideways(pair, s, p.x, p.y, 0) : [0, 0];
+          // Turn and shift taken one after the other differ by turn times shift, 3e-6 mm, over the wall's slope.
+          expect(holdAt(pair, s, p)).toBeCloseTo(liftAt(there, p.x + vx, p.y + vy), 4);
+        }
+      }
+    }
+  });
+
+  it('that is tilted is held at its middle lower by its rise at a place, and as it has swung there', () => {
+    const pair = makePair(inputOf('letter T'));
+    const [tiltX, tiltY] = [0.004, -0.003];
+    const s = { ...level(pair), height: 0.2, tiltX, tiltY };
+    for (const p of placesOf(pair)) {
+      const rise = tiltX * (p.x - pair.middle[0]) + tiltY * (p.y - pair.middle[1]);
+      // Depth of the place below the board's face: where its own part is cut to, in the plug's case risen with it.
+      const deep = p.rides === 'plug' ? pair.mating - p.own - 0.2 - rise : p.own;
+      expect(depthOf(pair, s, p)).toBeCloseTo(deep, 12);
+      const [vx, vy] = [tiltX * deep, tiltY * deep];
+      const other =
+        p.rides === 'plug' ? pair.pocket.depth(p.x + vx, p.y + vy) : pair.plug.depth(p.x - vx, p.y - vy);
+      expect(holdAt(pair, s, p)).toBeCloseTo(pair.mating - p.own - other - rise, 12);
+    }
+  });
+
+  it('is held at the highest of all its places, and by those above a height', () => {
+    const random = seeded(22);
+    const part = (far: number): number => far * (2 * random() - 1);
+    for (const name of ['notch', 'letter T', 'two close islands']) {
+      const pair = makePair(inputOf(name));
+      const places = placesOf(pair);
+      for (let n = 0; n < 12; n++) {
+        const far = [0, 0.01, 0.1][n % 3] as number;
+        const s: Seat = {
+          ...level(pair),
+          dx: part(far),
+          dy: part(far),
+          turn: part(far / 3),
+          tiltX: part(far / 3),
+          tiltY: part(far / 3),
+        };
+        const all = places.map((p) => holdAt(pair, s, p));
+        const most = Math.max(...all);
+        const { hold, at, met } = highestHold(pair, places, s);
+        expect(hold).toBe(most);
+        expect(holdAt(pair, s, at as (typeof places)[number])).toBe(most);
+        expect(met).toEqual([]);
+        const over = most - 0.05;
+        expect(highestHold(pair, places, s, over, true).met).toEqual(
+          places.filter((_, k) => (all[k] as number) > over),
+        );
+        expect(highestHold(pair, places, s, most + 1)).toEqual({ hold: most + 1, at: undefined, met: [] });
+      }
+    }
+  });
+});
+
+describe('places with what is known of each', () => {
+  it('tell the highest hold and those near it as if each were asked, whatever was asked before', () => {
+    const random = seeded(23);
+    for (const name of ['notch', 'letter with a counter']) {
+      const pair = makePair(inputOf(name));
+      const places = placesOf(pair);
+      const known = knownOf(pair, places);
+      const all = Int32Array.from(places.keys());
+      // Motions that come back to nothing and to one another: what is kept must not be taken for what is asked.
+      let m = new Float64Array(5);
+      for (let n = 0; n < 40; n++) {
+        const far = [0.1, 0.01, 0.001][n % 3] as number;
+        if (n % 4 !== 3)
+          m = m.map((v, i) => (n % 4 === 0 ? 0 : v) + (n % 5 === i ? 3 : 1) * far * (2 * random() - 1));
+        const s = seatAt(pair, known.arm, m, places[0]?.lift ?? 0);
+        const holds = places.map((p) => holdAt(pair, s, p));
+        const most = Math.max(...holds);
+        const { height, near } = highestAmong(known, all, m, 0.03);
+        expect(height).toBeCloseTo(most, 12);
+        expect([...near]).toEqual([...all].filter((k) => (holds[k] as number) > height - 0.03));
+      }
+    }
+  });
+
+  it('turn and tilt by lengths at the plug edge: its half diagonal away a turn of 1 mm moves 1 mm', () => {
+    const pair = makePair(inputOf('rectangle'));
+    const { arm } = knownOf(pair, placesOf(pair));
+    expect(arm).toBeCloseTo(Math.hypot(3.2, 1) / 2, 12);
+    expect(seatAt(pair, arm, Float64Array.of(1, 2, arm, 2 * arm, 3 * arm), 7)).toEqual({
+      height: 7,
+      dx: 1,
+      dy: 2,
+      turn: 1,
+      tiltX: 2,
+      tiltY: 3,
+      middle: pair.middle,
+    });
+  });
+
+  it('each have a straight bound that tells the hold there and beside it', () => {
+    const random = seeded(24);
+    let straight = 0;
+    for (const name of ['rectangle', 'acute triangle']) {
+      const pair = makePair(inputOf(name));
+      const places = placesOf(pair);
+      const known = knownOf(pair, places);
+      for (const start of [0, 0.02]) {
+        const m = Float64Array.from({ length: 5 }, () => start * (2 * random() - 1));
+        const { height, near } = highestAmong(known, Int32Array.from(places.keys()), m, 0.2);
+        expect(near.length).toBeGreaterThan(0);
+        for (const k of near) {
+          const bound = boundAt(known, k, m);
+          const holdAtMotion = (by: Float64Array): number =>
+            holdAt(
+              pair,
+              seatAt(pair, known.arm, by, places[0]?.lift ?? 0),
+              places[k] as (typeof places)[number],
+            );
+          expect(heightOf(bound, m)).toBeCloseTo(holdAtMotion(m), 9);
+          expect(heightOf(bound, m)).toBeLessThanOrEqual(height + 1e-9);
+          // Where the hold bends there is no one slope: those places are left out.
+          const here = holdAtMotion(m);
+          const slopes = [0, 1, 2, 3, 4].map((i) =>
+            [1e-5, -1e-5].map((by) => (holdAtMotion(m.map((v, j) => v + (j === i ? by : 0))) - here) / by),
+          ) as [number, number][];
+          if (slopes.some(([ahead, back]) => Math.abs(ahead - back) > 1e-3)) continue;
+          straight++;
+          slopes.forEach(([ahead], i) => {
+            // How deep a place lies is taken as before the tilt: off by the tilt's rise times the wall's slope.
+            expect(Math.abs((bound[i + 1] as number) - ahead)).toBeLessThan(2e-3 + 3 * start);
+          });
+        }
+      }
+    }
+    expect(straight).toBeGreaterThan(20);
+  });
+});
+
+describe('the seat of a pair', () => {
+  it('holds at its middle what its places hold, and stands proud by the highest of them', () => {
+    for (const name of ['acute triangle', 'star', 'letter T']) {
+      const pair = makePair(inputOf(name));
+      const places = placesOf(pair);
+      const fit = seatPair(pair);
+      const holds = places.map((p) => holdAt(pair, fit.seat, p));
+      expect(fit.seat.height).toBeCloseTo(Math.max(...holds), 9);
+      expect(fit.level).toBe(Math.max(...places.map((p) => p.lift)));
+      expect(fit.proud).toBeGreaterThanOrEqual(fit.seat.height);
+      expect(fit.proud).toBeCloseTo(
+        Math.max(fit.seat.height, ...places.map((p) => heightAt(pair, fit.seat, p.x, p.y))),
+        9,
+      );
+      expect(fit.glueGap.face).toBeCloseTo(DEPTHS.pocketFlat - DEPTHS.plugStart + fit.seat.height, 12);
+      expect(fit.sawGap.wide).toBeCloseTo(DEPTHS.plugFlat - DEPTHS.pocketStart + fit.seat.height, 12);
+    }
+  });
+});
