@@ -19,14 +19,10 @@ export function coarser({ rings }: Region, within: number): Region {
 /** Corners are kept where the chord between kept ones would leave the outline too far (Douglas and Peucker, 1973). */
 function coarserRing(ring: Ring, within: number): Ring {
   const count = ring.length / 2;
-  const half = farthestFromFirst(ring);
-  const kept = new Uint8Array(count + 1);
+  const kept = new Uint8Array(count);
   kept[0] = 1;
-  kept[half] = 1;
-  const open: (readonly [number, number])[] = [
-    [0, half],
-    [half, count],
-  ];
+  // From the first corner round to itself: the farthest from it is kept first.
+  const open: (readonly [number, number])[] = [[0, count]];
   for (let pair = open.pop(); pair !== undefined; pair = open.pop()) {
     const [from, to] = pair;
     const { at, distance } = farthestFromChord(ring, from, to);
@@ -37,15 +33,6 @@ function coarserRing(ring: Ring, within: number): Ring {
   const points: number[] = [];
   for (let i = 0; i < count; i++) if (kept[i]) points.push(ring[2 * i]!, ring[2 * i + 1]!);
   return points.length < 6 ? ring : Float64Array.from(points);
-}
-
-function farthestFromFirst(ring: Ring): number {
-  let [far, most] = [0, -1];
-  for (let i = 0; i < ring.length; i += 2) {
-    const distance = hypot(ring[i]! - ring[0]!, ring[i + 1]! - ring[1]!);
-    if (distance > most) [far, most] = [i / 2, distance];
-  }
-  return far;
 }
 
 /** The corner between two others that lies farthest from the straight stretch between them; `to` may be past the end. */

@@ -159,3 +159,84 @@ describe('the room for a tip beside a plain wall', () => {
     expect(farthestRoom(new SegmentTree([]), 1, 0, 0, 1, 1, -9)).toBe(Number.NEGATIVE_INFINITY);
   });
 });
+
+describe('the room for a tip where walks may lead nowhere', () => {
+  /** A wide field with so many thin spikes of board whose points stand `h` from the origin, all round. */
+  function spikesRound(count: number, h: number, turn: number): SegmentTree {
+    const rings = [Float64Array.of(-40, -40, 40, -40, 40, 40, -40, 40)];
+    for (let k = 0; k < count; k++) {
+      const a = turn + (2 * Math.PI * k) / count;
+      const [c, s] = [Math.cos(a), Math.sin(a)];
+      rings.push(Float64Array.of(h * c, h * s, 20 * c - s, 20 * s + c, 20 * c + s, 20 * s - c));
+    }
+    return new SegmentTree(rings);
+  }
+
+  it.each([0, 0.4, 1.1, 2.5])(
+    'between two points that face each other it is beside them, turned by %f',
+    (turn) => {
+      // The best centre is r to either side of the middle: as far from the points as r and h make a right angle.
+      for (const r of [0.05, 0.2, 0.6])
+        for (const h of [0.7 * r, 1.2 * r, 2 * r]) {
+          const room = farthestRoom(spikesRound(2, h, turn), 1, 0, 0, r, r, -9);
+          expect(room, `${r} ${h}`).toBeCloseTo(Math.hypot(h, r) - r, 6);
+        }
+    },
+  );
+
+  it.each([0, 0.3, 1, 2])(
+    'among three and four that leave the bit room it is in their middle, turned by %f',
+    (turn) => {
+      for (const count of [3, 4])
+        for (const r of [0.05, 0.2, 0.6])
+          for (const h of [1.05 * r, 1.5 * r, 3 * r]) {
+            const room = farthestRoom(spikesRound(count, h, turn), 1, 0, 0, r, r, -9);
+            expect(room, `${count} ${r} ${h}`).toBeCloseTo(h - r, 6);
+          }
+    },
+  );
+
+  it.each([0, 0.4, 1.1, 2.5])(
+    'over a wall with a stroke too thin for the bit it is the height over the wall, turned by %f',
+    (turn) => {
+      const [c, s] = [Math.cos(turn), Math.sin(turn)];
+      const at = (x: number, y: number) => [c * x - s * y, s * x + c * y] as const;
+      const points = [
+        [0, -10],
+        [10, -10],
+        [10, 0],
+        [5.1, 0],
+        [5.1, 3],
+        [5, 3],
+        [5, 0],
+        [0, 0],
+      ] as const;
+      const tree = new SegmentTree([Float64Array.from(points.flatMap(([x, y]) => at(x, y)))]);
+      for (const height of [0.05, 0.2, 0.5, 0.8, 1.5])
+        for (const beside of [4.99, 4.9, 4.5, 5.12, 5.4]) {
+          const room = farthestRoom(tree, 1, ...at(beside, height), 0.4, 0.4, -2);
+          // The stroke's mouth lets the bit a little way in: 0.4 less the other leg of a triangle with 0.05 and 0.4.
+          expect(room, `${beside} ${height}`).toBeLessThan(-height + 0.4 - Math.sqrt(0.16 - 0.0025) + 1e-6);
+          expect(room, `${beside} ${height}`).toBeGreaterThan(-height - 1e-6);
+        }
+    },
+  );
+
+  it('beside the end of a short edge it goes by the walls that the edge joins', () => {
+    // A corner of 90 degrees whose point is cut off by an edge much shorter than the tip.
+    const cut = 0.02;
+    const tree = new SegmentTree([Float64Array.of(cut, 0, 40, 0, 40, 40, 0, 40, 0, cut)]);
+    for (const r of [0.1, 0.5])
+      for (const [x, y] of [
+        [0, 0],
+        [cut / 2, cut / 2],
+        [cut, 0],
+        [0, cut],
+        [-0.05, -0.03],
+      ] as const) {
+        // The nearest legal centre is r from both walls.
+        const room = r - Math.max(r, Math.hypot(r - x, r - y));
+        expect(farthestRoom(tree, 1, x, y, r, r, -9), `${r} ${x} ${y}`).toBeCloseTo(room, 6);
+      }
+  });
+});
