@@ -2,7 +2,8 @@
  * Growing and shrinking by a disc. Where a wall turns round a corner the arc is drawn with chords, whose
  * middle falls short of the true circle by at most `arcError`; straight walls are exact to the grid (1e-6 mm).
  */
-import { inflateRings } from './clipper.ts';
+import { apart } from './apart.ts';
+import { GRID, inflateRings } from './clipper.ts';
 import { EMPTY } from './region.ts';
 import type { Region } from './shapes.ts';
 
@@ -18,7 +19,10 @@ export interface OffsetOptions {
 export function grow(region: Region, by: number, options: OffsetOptions = {}): Region {
   if (!Number.isFinite(by)) throw new RangeError(`a region cannot be grown by ${by} mm`);
   if (by === 0 || region.rings.length === 0) return region;
-  const rings = inflateRings(region.rings, by, options.arcError ?? ARC_ERROR);
+  // The engine goes through all edges at one height for each of them, so what lies apart is given to it by itself.
+  const rings = apart(region.rings, Math.max(0, by) + GRID).flatMap((group) =>
+    inflateRings(group, by, options.arcError ?? ARC_ERROR),
+  );
   return rings.length === 0 ? EMPTY : { rings };
 }
 
