@@ -2,7 +2,7 @@ import { hypot } from '../geometry/hypot.ts';
 import type { Point, Region, Ring } from '../geometry/shapes.ts';
 import type { ToolShape } from './cut.ts';
 import { asPressed, type Contact, type Fit, type FitInput, type Pair, withInput } from './fit.ts';
-import { seatPair } from './seat.ts';
+import { pressed, touchingOf, widest } from './seat.ts';
 
 export type MendKind =
   | 'smaller-tip'
@@ -59,8 +59,9 @@ export function mendsFor(pair: Pair, fit: Fit, wanted: number, wantedGap: number
 }
 
 function tried(pair: Pair, { input, ...change }: Try): Mend {
-  const fit = seatPair(withInput(pair, input));
-  return { ...change, level: fit.level, gap: Math.max(0, asPressed(fit).widest?.gap ?? 0) };
+  const changed = withInput(pair, input);
+  const { level, rim } = pressed(changed, touchingOf(changed));
+  return { ...change, level, gap: Math.max(0, widest(rim)?.gap ?? 0) };
 }
 
 /** The largest of a few smaller tips that closes the rim, with all larger ones that were tried. */

@@ -80,8 +80,6 @@ export interface Fit {
   readonly rim: readonly GapAt[];
   /** Widest opening of the rim once the plug has settled as it will; undefined when the pocket has no rim. */
   readonly worstGap: GapAt | undefined;
-  /** The same for a plug held level that goes straight down. */
-  readonly levelGap: GapAt | undefined;
   /** Room left under the plug: its face above the floor. */
   readonly glueGap: { readonly face: number };
   /** Room between the board's face and the plug stock: over wide board, and over the narrowest land. */

@@ -41,24 +41,33 @@ export function touchingOf(pair: Pair): Touching {
 }
 
 /** The same for a pair whose search trees exist already. */
-export function seatPair(pair: Pair, { places: level, mouth }: Touching = touchingOf(pair)): Fit {
-  const { settled, places } = restOf(pair, level);
+export function seatPair(pair: Pair, touching: Touching = touchingOf(pair)): Fit {
+  const { settled, places, level, rim } = pressed(pair, touching);
   const { holds, tight } = contactsOf(pair, places, settled);
-  const rim = gapsAlong(pair, settled, mouth);
-  const straight = levelSeat(pair, places);
   return {
     proud: places.reduce((most, p) => Math.max(most, heightAt(pair, settled, p.x, p.y)), settled.height),
-    level: places[0]?.lift ?? Number.NaN,
+    level,
     give: GIVE / Math.min(pair.pocket.real.t, pair.plug.real.t),
     seat: settled,
     holds,
     tight,
     rim,
     worstGap: widest(rim),
-    levelGap: settled.height === straight.height ? widest(rim) : widest(gapsAlong(pair, straight, mouth)),
     glueGap: { face: pair.input.pocketFlat - pair.input.plugStart + settled.height },
     sawGap: sawGap(pair, places, settled),
   };
+}
+
+/** Where the plug comes to rest and what then stays open at the rim, without what holds it. */
+interface Pressed extends Rest {
+  /** How high it stands when it is held level and goes straight down, mm. */
+  readonly level: number;
+  readonly rim: readonly GapAt[];
+}
+
+export function pressed(pair: Pair, { places: level, mouth }: Touching): Pressed {
+  const rest = restOf(pair, level);
+  return { ...rest, level: rest.places[0]?.lift ?? Number.NaN, rim: gapsAlong(pair, rest.settled, mouth) };
 }
 
 /** Every place worth asking, the highest lift first. */
@@ -67,12 +76,18 @@ export function placesOf(pair: Pair): readonly Place[] {
   return [...[...higherPlaces(pair, met, levelSeat(pair, met), MOST_HILLS)].sort(highestFirst), ...met];
 }
 
+interface Rest {
+  readonly settled: Seat;
+  /** The places that tell it, the highest lift first. */
+  readonly places: readonly Place[];
+}
+
 /**
  * Where the plug rests, and the places that tell it: once it has moved, it may be held higher between those that
  * were asked. What is found there lifts it; it is not let settle again, which would gain a hundredth of a millimetre
  * at most and cost as much as the whole search.
  */
-function restOf(pair: Pair, level: readonly Place[]): { settled: Seat; places: readonly Place[] } {
+function restOf(pair: Pair, level: readonly Place[]): Rest {
   const settled = settle(pair, level);
   const higher = hasMoved(settled) ? higherPlaces(pair, level, settled, FEW_HILLS) : [];
   if (higher.length === 0) return { settled, places: level };
@@ -99,7 +114,7 @@ function outlineLength(tree: SegmentTree): number {
   return sum;
 }
 
-function widest(rim: readonly GapAt[]): GapAt | undefined {
+export function widest(rim: readonly GapAt[]): GapAt | undefined {
   return rim.reduce<GapAt | undefined>(
     (worst, g) => (worst === undefined || g.gap > worst.gap ? g : worst),
     undefined,

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { makePair } from '../../src/carve/fit.ts';
-import { seat } from '../../src/carve/seat.ts';
+import { seat, seatPair } from '../../src/carve/seat.ts';
 import { degrees } from '../../src/units.ts';
 import { ringsOf, SHAPES } from '../witness/shapes.ts';
 import { columnsOver, liftOf, type Outline, sweep, widestGap } from '../witness/sweep.ts';
+import { levelGap } from './level-gap.ts';
 
 /** Depths that let even small drawings show every case, mm: mating 1, glue gap 0.5, saw gap 0.5. */
 const DEPTHS = { pocketStart: 0, pocketFlat: 1.5, plugStart: 1, plugFlat: 0.5 };
@@ -92,12 +93,13 @@ describe('the seat against brute-force cutting', () => {
       ['star', 60, 0.06],
     ] as const) {
       const outline = SHAPES[name] as Outline;
-      const fit = seat(modelOf(outline, angle, r));
+      const pair = makePair(modelOf(outline, angle, r));
+      const fit = seatPair(pair);
       const pitch = 0.0125;
       const brute = bruteOf(outline, angle, r, pitch);
       const gap = widestGap(brute.pocket, brute.plug, DEPTHS.plugStart, brute.lift, brute.columns);
       const t = Math.tan(degrees(angle / 2));
-      const expected = (fit.levelGap?.gap ?? Number.NaN) + (brute.lift - fit.level) * t;
+      const expected = (levelGap(pair)?.gap ?? Number.NaN) + (brute.lift - fit.level) * t;
       // Two edges, each told to a column.
       expect(Math.abs(gap - expected), name).toBeLessThan(2 * pitch);
     }
