@@ -148,27 +148,27 @@ function pairOf(input: FitInput, pocketTree: SegmentTree, plugTree: SegmentTree)
   };
 }
 
-/** Centre of the plug's face: where an even pressure presses. */
+/** Centre of the plug's face: where an even pressure presses. Sums are over twice the area. */
 function centroid(region: Region): Point {
-  let [area, sx, sy] = [0, 0, 0];
+  let [twice, sx, sy] = [0, 0, 0];
   for (const ring of region.rings) {
     // Taken from the ring's own first point: far from the origin the sums would lose digits.
     const [ox, oy] = [ring[0] as number, ring[1] as number];
-    let [ringArea, rx, ry] = [0, 0, 0];
+    let [ringTwice, rx, ry] = [0, 0, 0];
     for (let k = 0; k < ring.length; k += 2) {
       const [ax, ay] = [(ring[k] as number) - ox, (ring[k + 1] as number) - oy];
       const next = k + 2 === ring.length ? 0 : k + 2;
       const [bx, by] = [(ring[next] as number) - ox, (ring[next + 1] as number) - oy];
-      const cross = (ax * by - bx * ay) / 2;
-      ringArea += cross;
+      const cross = ax * by - bx * ay;
+      ringTwice += cross;
       rx += (cross * (ax + bx)) / 3;
       ry += (cross * (ay + by)) / 3;
     }
-    area += ringArea;
-    sx += rx + ringArea * ox;
-    sy += ry + ringArea * oy;
+    twice += ringTwice;
+    sx += rx + ringTwice * ox;
+    sy += ry + ringTwice * oy;
   }
-  return area === 0 ? [0, 0] : [sx / area, sy / area];
+  return twice === 0 ? [0, 0] : [sx / twice, sy / twice];
 }
 
 /**

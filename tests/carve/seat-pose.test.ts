@@ -223,13 +223,15 @@ describe('the seat of a pair', () => {
       const places = placesOf(pair);
       const fit = seatPair(pair);
       const holds = places.map((p) => holdAt(pair, fit.seat, p));
-      expect(fit.seat.height).toBeCloseTo(Math.max(...holds), 9);
-      expect(fit.level).toBe(Math.max(...places.map((p) => p.lift)));
+      // Between them it may be held a hundredth of a mm sideways higher, where it has moved.
+      const over = fit.seat.height - Math.max(...holds);
+      expect(over).toBeGreaterThan(-1e-9);
+      expect(over * Math.tan(degrees(15))).toBeLessThan(0.01);
+      expect(fit.level).toBeGreaterThanOrEqual(Math.max(...places.map((p) => p.lift)));
       expect(fit.proud).toBeGreaterThanOrEqual(fit.seat.height);
-      expect(fit.proud).toBeCloseTo(
-        Math.max(fit.seat.height, ...places.map((p) => heightAt(pair, fit.seat, p.x, p.y))),
-        9,
-      );
+      const rises = places.map((p) => heightAt(pair, fit.seat, p.x, p.y));
+      expect(fit.proud).toBeGreaterThan(Math.max(fit.seat.height, ...rises) - 1e-9);
+      expect(fit.proud - Math.max(fit.seat.height, ...rises)).toBeLessThan(1e-3);
       expect(fit.glueGap.face).toBeCloseTo(DEPTHS.pocketFlat - DEPTHS.plugStart + fit.seat.height, 12);
       expect(fit.sawGap.wide).toBeCloseTo(DEPTHS.plugFlat - DEPTHS.pocketStart + fit.seat.height, 12);
     }

@@ -33,6 +33,9 @@ const HITS = 1e6;
 const TIMES_LONGER = 20_000;
 const LONGER = 5000;
 
+/** Processor time that is none, s. */
+const NO_TIME = 0.02;
+
 const { positionals, values } = parseArgs({
   allowPositionals: true,
   options: { tests: { type: 'string' }, file: { type: 'string' }, most: { type: 'string' } },
@@ -144,9 +147,12 @@ async function score(area) {
     const first = (a, b) => took[a] / told[a] - took[b] / told[b];
     for (const mutant of here) {
       const id = Number(mutant.id);
-      // What is set at loading may matter to any test that enters its file.
+      // What is set at loading may matter to any test that enters its file, and to those that take no time because
+      // all their work is done at loading.
       const early = atLoading.has(id);
-      const which = [...took.keys()].filter((k) => (early ? entered[k] : reached[k].has(id))).sort(first);
+      const which = [...took.keys()]
+        .filter((k) => (early ? entered[k] || took[k] < NO_TIME : reached[k].has(id)))
+        .sort(first);
       mutant.status = which.length === 0 ? 'NoCoverage' : await fate(id, early, which);
     }
     const alive = here.filter(({ status }) => status === 'Survived' || status === 'NoCoverage').length;
