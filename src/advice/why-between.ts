@@ -22,8 +22,8 @@ function between(a: Outcome, b: Outcome, share: number): Outcome {
     rock: Math.max(0, mix(a.rock, b.rock)),
     cleaned: mix(a.cleaned, b.cleaned),
     clamped: mix(a.clamped, b.clamped),
-    pocketLonger: [mix(a.pocketLonger[0], b.pocketLonger[0]), mix(a.pocketLonger[1], b.pocketLonger[1])],
-    plugLonger: [mix(a.plugLonger[0], b.plugLonger[0]), mix(a.plugLonger[1], b.plugLonger[1])],
+    pocketLonger: a.pocketLonger.map((from, k) => mix(from, b.pocketLonger[k] as number)),
+    plugLonger: a.plugLonger.map((from, k) => mix(from, b.plugLonger[k] as number)),
   };
 }
 

@@ -25,6 +25,7 @@ export interface Errors {
   readonly runout: number;
   readonly pocketScale: number;
   readonly plugScale: number;
+  /** How far the axes of the two cuts are out of square with one another; each cut has half of it. */
   readonly shear: number;
   /** Outline larger all round than drawn. */
   readonly pocketGrowth: number;
@@ -109,8 +110,9 @@ function inputWith(pair: Pair, errors: Errors): FitInput {
   const { angle, tip, runout, pocketScale, plugScale, shear } = errors;
   return {
     ...input,
-    pocket: regionWith(input.pocket, middle, pocketScale, 0, errors.pocketGrowth),
-    plug: regionWith(input.plug, middle, plugScale, shear, errors.plugGrowth),
+    // A plug is cut as the mirror image: what one machine has out of square goes the other way in its pocket.
+    pocket: regionWith(input.pocket, middle, pocketScale, -shear / 2, errors.pocketGrowth),
+    plug: regionWith(input.plug, middle, plugScale, shear / 2, errors.plugGrowth),
     pocketTool: toolWith(input.pocketTool, angle, tip + 2 * runout),
     plugTool: toolWith(input.plugTool, angle, tip + 2 * runout),
   };

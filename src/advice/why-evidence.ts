@@ -32,7 +32,7 @@ export function evidenceOf(scene: Scene, seen: Seen): readonly Evidence[] {
     return {
       path,
       reading: { measure: asked, value },
-      off: (outcome) => (expected(scene, asked, outcome) - value) / sigma,
+      off: (outcome) => (expected(scene, asked, outcome, value) - value) / sigma,
     };
   });
   return [...readings, ...wordsOf(scene, seen)];

@@ -2,6 +2,7 @@ import { profileOf } from '../carve/cut.ts';
 import type { Facts } from '../carve/facts.ts';
 import type { Pair } from '../carve/fit.ts';
 import type { SeenReading } from '../job/seen.ts';
+import { lengthAlong, wayOf } from './why-spans.ts';
 
 /** A place told in the drawing may lie this far from the rim or beside the inlay, mm: eyes and rulers. */
 const NEAR = 6;
@@ -84,7 +85,14 @@ function wrongValue(facts: Facts, pair: Pair, reading: SeenReading): string | un
       return unlike(facts, value, plugHeight, OTHER_DEPTH, 'the plug is to be', 'high');
     case 'pocket-size':
     case 'plug-size':
-      return unlike(facts, value, reading.along === 'x' ? wide : high, OTHER_LENGTH, 'the inlay is', 'long');
+      return unlike(
+        facts,
+        value,
+        lengthAlong(input.plug, wayOf(box, reading.along)),
+        OTHER_LENGTH,
+        'the inlay is',
+        'long',
+      );
     case 'board-hollow':
     case 'stock-hollow':
       return Math.abs(value) >= mating

@@ -1,16 +1,16 @@
 import { profileOf } from '../carve/cut.ts';
 import type { Point } from '../geometry/shapes.ts';
-import { type LoneKind, SPOT_KINDS, type SpotKind, type Where } from '../job/seen.ts';
+import { ALONG, type Along, type LoneKind, SPOT_KINDS, type SpotKind, type Where } from '../job/seen.ts';
 import { PLACE_WORDS, type PlaceWord } from '../job/seen-schema.ts';
 import { degrees } from '../units.ts';
 import { deeperAt } from './why-errors.ts';
-import { pointAt, type Scene, siteAt } from './why-scene.ts';
+import { pointAt, type Scene, sitesAt } from './why-scene.ts';
 import type { Outcome } from './why-trial.ts';
 
 /** Something that can be measured at a test fit. */
 export type Measure =
   | { readonly kind: SpotKind; readonly where: Where }
-  | { readonly kind: 'pocket-size' | 'plug-size'; readonly along: 'x' | 'y' }
+  | { readonly kind: 'pocket-size' | 'plug-size'; readonly along: Along }
   | { readonly kind: LoneKind | 'rocks' };
 
 /** How exactly the rest is measured, whatever the gauge for lengths: a lens, a test groove, a dial gauge, a hand. */
@@ -32,8 +32,11 @@ const EASE: Partial<Readonly<Record<Measure['kind'], number>>> = {
   'plug-size': 0.8,
 };
 
-/** What the measurement comes to with an outcome: mm, or radians for the angle. */
-export function expected(scene: Scene, measure: Measure, outcome: Outcome): number {
+/**
+ * What the measurement comes to with an outcome: mm, or radians for the angle. Where it may have been made at several
+ * places, that one counts which comes nearest to what was read.
+ */
+export function expected(scene: Scene, measure: Measure, outcome: Outcome, read = 0): number {
   const { pair, job } = scene;
   const { errors } = outcome;
   const { input } = pair;
@@ -41,7 +44,10 @@ export function expected(scene: Scene, measure: Measure, outcome: Outcome): numb
     case 'proud':
       return heightOf(scene, outcome, pointAt(scene, measure.where));
     case 'gap':
-      return Math.max(0, outcome.gaps[siteAt(scene, measure.where)] ?? 0);
+      return nearestTo(
+        read,
+        sitesAt(scene, measure.where).map((k) => Math.max(0, outcome.gaps[k] ?? 0)),
+      );
     case 'saw-gap': {
       const [x, y] = pointAt(scene, measure.where);
       const room = input.plugFlat - input.pocketStart + deeperAt(pair, errors, 'plug', x, y);
@@ -62,10 +68,12 @@ export function expected(scene: Scene, measure: Measure, outcome: Outcome): numb
     }
     case 'pocket-size':
     case 'plug-size': {
-      const k = measure.along === 'x' ? 0 : 1;
-      return measure.kind === 'pocket-size'
-        ? scene.pocketSize[k] + outcome.pocketLonger[k]
-        : scene.plugSize[k] + outcome.plugLonger[k];
+      const k = ALONG.indexOf(measure.along);
+      const [size, longer] =
+        measure.kind === 'pocket-size'
+          ? [scene.pocketSize, outcome.pocketLonger]
+          : [scene.plugSize, outcome.plugLonger];
+      return (size[k] as number) + (longer[k] as number);
     }
     case 'board-hollow':
       return errors.pocketHollow;
@@ -87,6 +95,13 @@ export function expected(scene: Scene, measure: Measure, outcome: Outcome): numb
   }
 }
 
+function nearestTo(wanted: number, values: readonly number[]): number {
+  return values.reduce(
+    (best, v) => (Math.abs(v - wanted) < Math.abs(best - wanted) ? v : best),
+    values[0] ?? 0,
+  );
+}
+
 function heightOf({ pair }: Scene, { height, tiltX, tiltY }: Outcome, [x, y]: Point): number {
   return height + tiltX * (x - pair.middle[0]) + tiltY * (y - pair.middle[1]);
 }
@@ -105,10 +120,8 @@ export function sigmaOf({ accuracy, settings }: Scene, measure: Measure): number
     case 'pocket-size':
       return Math.hypot(accuracy, ENDS);
     case 'plug-size': {
-      const [left, right, top, bottom] = settings.pointed;
-      return (
-        Math.hypot(accuracy, ENDS) * Math.max(...(measure.along === 'x' ? [left, right] : [top, bottom]))
-      );
+      const pointed = settings.spans.find(({ along }) => along === measure.along)?.pointed ?? [1, 1];
+      return Math.hypot(accuracy, ENDS) * Math.max(...pointed);
     }
     default:
       return Math.hypot(accuracy, REST);
@@ -126,13 +139,14 @@ export function keyOf(measure: Measure): string {
 const SIDES: readonly PlaceWord[] = ['left', 'right', 'top', 'bottom'];
 const DEPTHS: readonly PlaceWord[] = ['middle', ...SIDES];
 
-/** Everything that could be measured, the easiest first. */
-export function everyMeasure({ job }: Scene): readonly Measure[] {
+/** Everything that could be measured, the easiest first; a line is only asked for where a word means one wall. */
+export function everyMeasure(scene: Scene): readonly Measure[] {
+  const { job } = scene;
   const places = (kind: SpotKind): readonly PlaceWord[] =>
     kind === 'proud'
       ? PLACE_WORDS
       : kind === 'gap'
-        ? PLACE_WORDS.filter((word) => word !== 'middle')
+        ? PLACE_WORDS.filter((word) => word !== 'middle' && sitesAt(scene, word).length === 1)
         : DEPTHS;
   const lone: Measure['kind'][] = [
     'rocks',
@@ -148,7 +162,7 @@ export function everyMeasure({ job }: Scene): readonly Measure[] {
     ...SPOT_KINDS.flatMap((kind) => places(kind).map((where): Measure => ({ kind, where }))),
     ...lone.map((kind) => ({ kind }) as Measure),
     ...(['pocket-size', 'plug-size'] as const).flatMap((kind) =>
-      (['x', 'y'] as const).map((along): Measure => ({ kind, along })),
+      ALONG.map((along): Measure => ({ kind, along })),
     ),
   ];
 }

@@ -1,11 +1,11 @@
 import type { Pair, Seat } from '../carve/fit.ts';
 import { contactPlaces, type Place } from '../carve/seat-places.ts';
-import { heightAt, highestHold, holdAt, sideways } from '../carve/seat-pose.ts';
+import { heightAt, highestHold, sideways } from '../carve/seat-pose.ts';
 import { levelSeat, settle } from '../carve/seat-settle.ts';
-import { boxOf } from '../geometry/ring.ts';
 import type { Point } from '../geometry/shapes.ts';
 import { armOf, type Errors, pairWith } from './why-errors.ts';
 import type { Site } from './why-sites.ts';
+import { lengthAlong, type Span } from './why-spans.ts';
 
 /** How a test fit comes out with certain errors: all that anybody could measure hangs on this. */
 export interface Outcome {
@@ -21,9 +21,9 @@ export interface Outcome {
   /** How proud the middle stands with the floor clean, and once pressed hard under a caul, mm. */
   readonly cleaned: number;
   readonly clamped: number;
-  /** How much longer than meant the pocket's mouth and the plug's face are, along x and y, mm. */
-  readonly pocketLonger: Point;
-  readonly plugLonger: Point;
+  /** How much longer than meant the pocket's mouth and the plug's face are along each span, mm. */
+  readonly pocketLonger: readonly number[];
+  readonly plugLonger: readonly number[];
 }
 
 export type Pressed = 'hand' | 'caul';
@@ -33,8 +33,8 @@ export interface TrialSettings {
   readonly sites: readonly Site[];
   /** Whether rocking is asked for: it takes as long as the rest. */
   readonly rocking: boolean;
-  /** By how much more than its walls the plug's face draws in at its four ends: above 1 where an end is pointed. */
-  readonly pointed: readonly [left: number, right: number, top: number, bottom: number];
+  /** The ways in which lengths are measured. */
+  readonly spans: readonly Span[];
 }
 
 /** Contact places are looked for at about this many spots of the outlines. */
@@ -42,9 +42,15 @@ const SPOTS = 400;
 const FINEST = 0.4;
 /** Share of the plug's box that counts as an end when it is pressed there. */
 const END = 0.08;
-/** A plug that tips by more than this, a mm along, lies beside its pocket; and how often that is cut down. */
+/** A plug that tips by more than this, a mm along, lies beside its pocket. */
 const MOST_TILT = 0.02;
-const HALVINGS = 16;
+/** How a tilt is looked for: steps to all eight sides, and what a step must bring, mm. */
+const WIDEST_STEP = 0.004;
+const FINEST_STEP = 1e-4;
+const WORTH_A_STEP = 1e-3;
+const AROUND: readonly Point[] = [-1, 0, 1].flatMap((dx) =>
+  [-1, 0, 1].filter((dy) => dx !== 0 || dy !== 0).map((dy): Point => [dx, dy]),
+);
 
 export type Trial = (pair: Pair, errors: Errors, settings: TrialSettings) => Outcome;
 
@@ -54,7 +60,7 @@ export function trial(pair: Pair, errors: Errors, settings: TrialSettings): Outc
   const places = placesIn(cut);
   const own = ownSeat(cut, places, errors, settings.pressed);
   const pose = heldUp(cut, own, errors);
-  const { pocketLonger, plugLonger } = longerBy(pair, cut, errors, settings.pointed);
+  const { pocketLonger, plugLonger } = longerBy(pair, cut, errors, settings.spans);
   return {
     errors,
     height: pose.height,
@@ -132,13 +138,8 @@ export function openingAt(cut: Pair, pose: Seat, [x, y]: Point): number {
   return Number.isFinite(open) ? Math.max(0, open) : 0;
 }
 
-/**
- * The most that an end of the plug goes down when it is pressed there, mm: it tips until the holds, which stay as they
- * are in its seat, bear it. The lowest plane over all holds, seen at the end, is found by halving: it is convex in
- * both tilts.
- */
-function rockOf(cut: Pair, places: readonly Place[], pose: Seat): number {
-  const level = { ...pose, tiltX: 0, tiltY: 0 };
+/** The most that an end of the plug goes down when it is pressed there, mm: it tips until its holds bear it. */
+function rockOf(cut: Pair, places: readonly Place[], own: Seat): number {
   const { minX, maxX, minY, maxY } = cut.box;
   const [ex, ey] = [(maxX - minX) * END, (maxY - minY) * END];
   const ends: readonly ((p: Place) => boolean)[] = [
@@ -147,58 +148,62 @@ function rockOf(cut: Pair, places: readonly Place[], pose: Seat): number {
     ({ y }) => y < minY + ey,
     ({ y }) => y > maxY - ey,
   ];
-  const holds = places.map((p) => holdAt(cut, level, p));
   return ends.reduce((most, isThere) => {
     const there = places.filter(isThere);
     if (there.length === 0) return most;
     const x = there.reduce((sum, p) => sum + p.x, 0) / there.length;
     const y = there.reduce((sum, p) => sum + p.y, 0) / there.length;
-    const along = (tx: number, ty: number): number =>
-      places.reduce(
-        (high, p, k) => Math.max(high, (holds[k] as number) - tx * (p.x - x) - ty * (p.y - y)),
-        Number.NEGATIVE_INFINITY,
-      );
-    const lowest = lowestOf((tx) => lowestOf((ty) => along(tx, ty)));
-    return Math.max(most, heightAt(cut, pose, x, y) - lowest);
+    return Math.max(most, heightAt(cut, own, x, y) - lowestAt(cut, places, own, [x, y]));
   }, 0);
 }
 
-/** The least value of a convex function of a tilt. */
-function lowestOf(of: (tilt: number) => number): number {
-  let [low, high] = [-MOST_TILT, MOST_TILT];
-  let least = of(0);
-  for (let n = 0; n < HALVINGS; n++) {
-    const [a, b] = [low + 0.38 * (high - low), high - 0.38 * (high - low)];
-    const [atA, atB] = [of(a), of(b)];
-    least = Math.min(least, atA, atB);
-    if (atA < atB) high = b;
-    else low = a;
+/**
+ * The lowest that the plug lies at a point however it is tipped, mm: tilts are tried closer and closer. Tipped it
+ * swings aside at its depth as well, so its holds do not stay what they are in its seat.
+ */
+function lowestAt(cut: Pair, places: readonly Place[], own: Seat, [x, y]: Point): number {
+  let [tiltX, tiltY, least] = [own.tiltX, own.tiltY, heightAt(cut, own, x, y)];
+  for (let step = WIDEST_STEP; step > FINEST_STEP; ) {
+    const tries = AROUND.map(([dx, dy]) => {
+      const pose = { ...own, tiltX: tiltX + dx * step, tiltY: tiltY + dy * step };
+      const { hold } = highestHold(cut, places, pose);
+      return { pose, height: heightAt(cut, { ...pose, height: hold }, x, y) };
+    }).filter(({ pose }) => Math.hypot(pose.tiltX, pose.tiltY) < MOST_TILT);
+    const best = tries.reduce<(typeof tries)[number] | undefined>(
+      (low, one) => (low === undefined || one.height < low.height ? one : low),
+      undefined,
+    );
+    if (best !== undefined && best.height < least - WORTH_A_STEP) {
+      ({ tiltX, tiltY } = best.pose);
+      least = best.height;
+    } else step /= 2;
   }
   return least;
 }
 
 /**
  * How much longer the pocket's mouth and the plug's face are than with no errors, mm: what the drawn outlines are
- * larger by, and what the bit and the depths add at each of the four ends.
+ * larger by, and what the bit and the depths add at both ends of each span.
  */
 function longerBy(
   pair: Pair,
   cut: Pair,
   errors: Errors,
-  pointed: TrialSettings['pointed'],
-): { readonly pocketLonger: Point; readonly plugLonger: Point } {
+  spans: TrialSettings['spans'],
+): { readonly pocketLonger: readonly number[]; readonly plugLonger: readonly number[] } {
   const asDrawn = sameOutlines(errors) ? cut : pairWith(pair, { ...errors, ...DRAWN });
-  const longer = (side: 'pocket' | 'plug'): Point => {
-    const further = endsOf(pair[`${side}Tree`].coords).map(([x, y], k) => {
-      const by = asDrawn[side].wall(x, y) * asDrawn[side].real.t - pair[side].wall(x, y) * pair[side].real.t;
-      return Number.isFinite(by) ? (side === 'pocket' ? by : -by * (pointed[k] as number)) : 0;
-    }) as [number, number, number, number];
-    const [now, before] = [boxOf(cut.input[side].rings), boxOf(pair.input[side].rings)];
-    return [
-      further[0] + further[1] + (now.maxX - now.minX) - (before.maxX - before.minX),
-      further[2] + further[3] + (now.maxY - now.minY) - (before.maxY - before.minY),
-    ];
-  };
+  const longer = (side: 'pocket' | 'plug'): readonly number[] =>
+    spans.map(({ way, pointed }) => {
+      const further = endsOf(pair[`${side}Tree`].coords, way).reduce((sum, [x, y], k) => {
+        const by =
+          asDrawn[side].wall(x, y) * asDrawn[side].real.t - pair[side].wall(x, y) * pair[side].real.t;
+        if (!Number.isFinite(by)) return sum;
+        // A mouth that grows goes round its corners; all else keeps them sharp.
+        const round = side === 'pocket' && by > 0;
+        return sum + (side === 'pocket' ? by : -by) * (round ? 1 : (pointed[k] as number));
+      }, 0);
+      return further + lengthAlong(cut.input[side], way) - lengthAlong(pair.input[side], way);
+    });
   return { pocketLonger: longer('pocket'), plugLonger: longer('plug') };
 }
 
@@ -207,14 +212,13 @@ const DRAWN = { pocketScale: 0, plugScale: 0, shear: 0, pocketGrowth: 0, plugGro
 const sameOutlines = (errors: Errors): boolean =>
   (Object.keys(DRAWN) as (keyof typeof DRAWN)[]).every((key) => errors[key] === 0);
 
-/** Leftmost, rightmost, topmost and lowest points of an outline. */
-function endsOf(coords: Float64Array): readonly Point[] {
-  const far: readonly ((x: number, y: number) => number)[] = [(x) => -x, (x) => x, (_, y) => -y, (_, y) => y];
-  return far.map((reach) => {
+/** The points of an outline that lie farthest back and farthest on along a way. */
+function endsOf(coords: Float64Array, [ux, uy]: Point): readonly Point[] {
+  return [-1, 1].map((sign) => {
     let best: Point = [coords[0] as number, coords[1] as number];
     for (let q = 0; q < coords.length; q += 2) {
       const [x, y] = [coords[q] as number, coords[q + 1] as number];
-      if (reach(x, y) > reach(best[0], best[1])) best = [x, y];
+      if (sign * (x * ux + y * uy) > sign * (best[0] * ux + best[1] * uy)) best = [x, y];
     }
     return best;
   });

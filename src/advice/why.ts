@@ -121,7 +121,7 @@ function worstOf(scene: Scene, evidence: readonly Evidence[], outcome: Outcome):
     return {
       evidence: one,
       off: one.off(outcome),
-      expected: reading && expected(scene, reading.measure, outcome),
+      expected: reading && expected(scene, reading.measure, outcome, reading.value),
     };
   });
   return all.reduce((worst, left) => (Math.abs(left.off) > Math.abs(worst.off) ? left : worst));

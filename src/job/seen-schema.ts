@@ -49,6 +49,8 @@ const across = (means: string) =>
     keys(means, {
       x: Optional(length('along x of the drawing')),
       y: Optional(length('along y of the drawing')),
+      falling: Optional(length('aslant, from top left to bottom right')),
+      rising: Optional(length('aslant, from bottom left to top right')),
     }),
   );
 

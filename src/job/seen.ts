@@ -12,6 +12,10 @@ export const ACCURACY = mm(0.05);
 export const SPOT_KINDS = ['proud', 'gap', 'saw-gap', 'glue-gap', 'pocket-depth', 'plug-height'] as const;
 export type SpotKind = (typeof SPOT_KINDS)[number];
 
+/** The ways in which callipers are laid over a part: along x and y, and aslant from corner to corner. */
+export const ALONG = ['x', 'y', 'falling', 'rising'] as const;
+export type Along = (typeof ALONG)[number];
+
 /** What is measured once. */
 export const LONE_KINDS = [
   'board-hollow',
@@ -32,7 +36,7 @@ export type SeenReading =
   | { readonly kind: SpotKind; readonly where: Where; readonly value: number; readonly path: string }
   | {
       readonly kind: 'pocket-size' | 'plug-size';
-      readonly along: 'x' | 'y';
+      readonly along: Along;
       readonly value: number;
       readonly path: string;
     }
@@ -154,7 +158,7 @@ function acrossReadings(read: SeenKeys): SeenReading[] {
     ['plug-size', read.plugSize],
   ] as const;
   return kinds.flatMap(([kind, size]) =>
-    (['x', 'y'] as const).flatMap((along) => {
+    ALONG.flatMap((along) => {
       const value = size?.[along];
       return value === undefined ? [] : [{ kind, along, value, path: `${kind}.${along}` }];
     }),

@@ -1,7 +1,7 @@
 import type { CauseKey } from '../advice/why-causes.ts';
 import type { Measure } from '../advice/why-measures.ts';
 import type { Sized } from '../advice/why-size.ts';
-import type { Where } from '../job/seen.ts';
+import type { Along, Where } from '../job/seen.ts';
 import { type LengthStyle, show, showBare, toDegrees } from '../units.ts';
 
 /** What each cause is called when its size is above zero, and when it is below. */
@@ -88,7 +88,7 @@ const KINDS: Readonly<Record<Measure['kind'], string>> = {
   'pocket-depth': "the pocket's depth",
   'plug-height': "the plug's height above the ground round it",
   'pocket-size': "the length of the pocket's mouth",
-  'plug-size': "the length of the plug's face",
+  'plug-size': "the length of the plug's face, as it lies in its pocket",
   'board-hollow': 'how hollow the board is under a straightedge',
   'stock-hollow': 'how hollow the plug stock is under a straightedge',
   'tip-flat': "the width of the bit's tip, under a lens",
@@ -102,9 +102,16 @@ const KINDS: Readonly<Record<Measure['kind'], string>> = {
 /** What is measured, in words. */
 export const measureName = (kind: Measure['kind']): string => KINDS[kind];
 
+const SPANS: Readonly<Record<Along, string>> = {
+  x: 'across',
+  y: 'up and down',
+  falling: 'top left to bottom right',
+  rising: 'bottom left to top right',
+};
+
 /** Where, in words; empty where there is only one place. */
 export function measurePlace(measure: Measure, style: LengthStyle): string {
-  if ('along' in measure) return measure.along === 'x' ? 'across' : 'up and down';
+  if ('along' in measure) return SPANS[measure.along];
   return 'where' in measure ? placeText(measure.where, style) : '';
 }
 

@@ -20,7 +20,7 @@ import { gapsAlong, rimOf } from '../../src/carve/seat-rim.ts';
 import { levelSeat, settle } from '../../src/carve/seat-settle.ts';
 import { boxOf } from '../../src/geometry/ring.ts';
 import type { Point } from '../../src/geometry/shapes.ts';
-import { readSeen, type Seen } from '../../src/job/seen.ts';
+import { type Along, readSeen, type Seen } from '../../src/job/seen.ts';
 import type { PlaceWord } from '../../src/job/seen-schema.ts';
 import { degrees, toDegrees } from '../../src/units.ts';
 
@@ -154,12 +154,18 @@ function gapAt({ pair, cut, seat, rim }: Bench, word: PlaceWord): number {
 }
 
 /** How wide the pocket's mouth or the plug's face is, from the cuts themselves, by going in from outside. */
-function extent({ cut, pair }: Bench, side: 'pocket' | 'plug', along: 'x' | 'y'): number {
-  const box = boxOf(cut.input[side].rings);
-  const [low, high, a0, a1] =
-    along === 'x' ? [box.minX, box.maxX, box.minY, box.maxY] : [box.minY, box.maxY, box.minX, box.maxX];
+function extent({ cut, pair }: Bench, side: 'pocket' | 'plug', along: Along): number {
+  const [wide, tall] = [pair.box.maxX - pair.box.minX, pair.box.maxY - pair.box.minY];
+  const turn = { x: 0, y: Math.PI / 2, falling: Math.atan2(tall, wide), rising: -Math.atan2(tall, wide) };
+  const [c, s] = [Math.cos(turn[along]), Math.sin(turn[along])];
+  const turned = cut.input[side].rings.map((ring) =>
+    ring.map((value, k) =>
+      k % 2 === 0 ? c * value + s * (ring[k + 1] as number) : c * value - s * (ring[k - 1] as number),
+    ),
+  );
+  const { minX: low, maxX: high, minY: a0, maxY: a1 } = boxOf(turned);
   const isWood = (u: number, v: number): boolean => {
-    const [x, y] = along === 'x' ? [u, v] : [v, u];
+    const [x, y] = [c * u - s * v, s * u + c * v];
     return side === 'pocket' ? cut.pocket.depth(x, y) > 0 : !(cut.plug.depth(x, y) > 0);
   };
   const reach = 2 + 2 * pair.input.plugStart;
@@ -329,8 +335,8 @@ export interface Explained {
   readonly after: readonly { readonly answer: Why; readonly among: boolean }[];
 }
 
-/** Further measurements that the bench makes when it is asked to: as many as six causes of one look may need. */
-const MOST_ASKED = 8;
+/** Further measurements that the bench makes when it is asked to: as many as a cause much larger than usual may need. */
+export const MOST_ASKED = 12;
 /** Sizes come from this many times what is usual up to that many. */
 const SIZES = [1.5, 8] as const;
 /** Share of their usual ranges within which all other things of the shop lie. */

@@ -1,14 +1,15 @@
 /** What a maker writes down after a test fit: what is refused and how, and what each reading means. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { NO_ERRORS } from '../../src/advice/why-errors.ts';
-import { expected } from '../../src/advice/why-measures.ts';
+import { everyMeasure, expected } from '../../src/advice/why-measures.ts';
 import { sceneOf } from '../../src/advice/why-scene.ts';
 import { trial } from '../../src/advice/why-trial.ts';
 import type { Facts } from '../../src/carve/facts.ts';
 import { InputFaults } from '../../src/fault.ts';
 import { loadClipper } from '../../src/geometry/combine.ts';
-import { readSeen } from '../../src/job/seen.ts';
+import { type Along, readSeen } from '../../src/job/seen.ts';
 import { factsOfDesign } from './recut-jobs.ts';
+import { readAt, setUp } from './why-bench.ts';
 
 /** A bar 60 by 12 mm: mating 4, pocket 6.5 deep, 30 deg. */
 const BAR = [
@@ -86,6 +87,8 @@ describe('what cannot be of this pair', () => {
     ['plug-height: [{ at: middle, by: 152 }]', 'the plug is to be 6.60 mm high. Is the unit right?'],
     ['pocket-size: { x: 2.36 }', 'the inlay is 60.00 mm long. Is the unit right?'],
     ['plug-size: { y: 300 }', 'the inlay is 12.00 mm long. Is the unit right?'],
+    ['plug-size: { falling: 130 }', 'the inlay is 61.19 mm long. Is the unit right?'],
+    ['pocket-size: { rising: 2.4 }', 'the inlay is 61.19 mm long. Is the unit right?'],
     ['stock-hollow: -5', 'A face 5.00 mm out of flat'],
     ['tip-flat: 80', 'the whole groove that the bit cuts is 3.58 mm wide'],
     ['runout: 4', 'the whole groove that the bit cuts is 3.58 mm wide'],
@@ -113,6 +116,46 @@ describe('what a reading means', () => {
     const at = scene('runout: 0.1');
     const outcome = trial(at.pair, { ...NO_ERRORS, runout: 0.05 }, at.settings);
     expect(expected(at, { kind: 'runout' }, outcome)).toBeCloseTo(0.1, 9);
+  });
+
+  it('sees half of what the axes are out of square on each part, on the slants, and opposite ways', () => {
+    // A corner of a bar w by h leans by s / 2 of the skew s of one part: its diagonal L changes by s w h / L.
+    const at = scene('plug-size: { falling: 60, rising: 60 }');
+    const [w, h, skew] = [60, 12, 0.01];
+    const outcome = trial(at.pair, { ...NO_ERRORS, shear: skew }, at.settings);
+    const sound = trial(at.pair, NO_ERRORS, at.settings);
+    const longer = (kind: 'pocket-size' | 'plug-size', along: Along): number =>
+      expected(at, { kind, along }, outcome) - expected(at, { kind, along }, sound);
+    const by = ((skew / 2) * w * h) / Math.hypot(w, h);
+    expect(longer('plug-size', 'falling')).toBeCloseTo(by, 3);
+    expect(longer('plug-size', 'rising')).toBeCloseTo(-by, 3);
+    expect(longer('pocket-size', 'falling')).toBeCloseTo(-by, 3);
+    expect(longer('pocket-size', 'rising')).toBeCloseTo(by, 3);
+    expect(longer('plug-size', 'x')).toBeCloseTo((skew / 4) * h, 2);
+  });
+
+  it('takes a line at a corner for one in either wall, and asks for none there', () => {
+    const at = scene('gap: [{ at: top-left, by: 0.4 }]');
+    const outcome = trial(at.pair, { ...NO_ERRORS, shiftX: 0.2 }, at.settings);
+    const corner = { kind: 'gap', where: 'top-left' } as const;
+    const [left, top] = (['left', 'top'] as const).map((where) =>
+      expected(at, { kind: 'gap', where }, outcome),
+    );
+    expect((left as number) - (top as number)).toBeGreaterThan(0.15);
+    expect(expected(at, corner, outcome, left)).toBeCloseTo(left as number, 2);
+    expect(expected(at, corner, outcome, top)).toBeCloseTo(top as number, 2);
+    const asked = everyMeasure(at).flatMap((m) => (m.kind === 'gap' ? [m.where] : []));
+    expect(asked).toEqual(['left', 'right', 'top', 'bottom']);
+  });
+
+  it('rocks by as much as the bench finds with every place of the fit', () => {
+    const at = scene('rocks: no');
+    for (const direction of [0.4, 2.1, 4]) {
+      const errors = { ...NO_ERRORS, shiftX: 0.09 * Math.cos(direction), shiftY: 0.09 * Math.sin(direction) };
+      const bench = setUp(facts, errors);
+      const rocks = { kind: 'rocks' } as const;
+      expect(expected(at, rocks, trial(at.pair, errors, at.settings))).toBeCloseTo(readAt(bench, rocks), 1);
+    }
   });
 
   it('looks for a line at the point that is given, and looks the rim over once for it', () => {

@@ -9,7 +9,7 @@ import {
 import { seenText, WHY_QUESTIONS } from '../../src/cli/why-questions.ts';
 import { bitsShape, readBits } from '../../src/job/bits.ts';
 import type { Shape } from '../../src/job/schema.ts';
-import { readSeen, SPOT_KINDS } from '../../src/job/seen.ts';
+import { ALONG, readSeen, SPOT_KINDS } from '../../src/job/seen.ts';
 import { GAP_WORDS, PLACE_WORDS, seenShape } from '../../src/job/seen-schema.ts';
 import { answerTo, Bad, faultWord, finite } from './answers.ts';
 import type { Chance } from './chance.ts';
@@ -111,8 +111,9 @@ export function likelySeen(chance: Chance, size: number): string {
   say(3, () => `rocks: ${chance.pick(['yes', 'no'])}`);
   say(4, () => `sinks: ${chance.pick(['yes', 'no'])}`);
   say(4, () => `gap-only: ${chance.pick(GAP_WORDS)}`);
-  for (const kind of ['pocket-size', 'plug-size'])
-    say(6, () => `${kind}: { x: ${figure(size, false)}, y: ${figure(size, false)} }`);
+  const across = (): string =>
+    chance.some(1, 2, () => `${chance.pick(ALONG)}: ${figure(size, false)}`).join(', ');
+  for (const kind of ['pocket-size', 'plug-size']) say(6, () => `${kind}: { ${across()} }`);
   for (const kind of ['board-hollow', 'stock-hollow', 'after-cleaning', 'after-clamping'])
     say(6, () => `${kind}: ${figure(0.5)}`);
   for (const kind of ['tip-flat', 'runout']) say(6, () => `${kind}: ${figure(0.3, false)}`);
