@@ -17,7 +17,7 @@ import { whyJson } from '../../src/report/why-json.ts';
 import { degrees } from '../../src/units.ts';
 import { seeded } from '../geometry/shapes-for-tests.ts';
 import { factsOfDesign } from './recut-jobs.ts';
-import { explainOne, setUp } from './why-bench.ts';
+import { explainOne, FIRST_LOOK, MOST_ASKED, read, seenOf, setUp } from './why-bench.ts';
 
 // Each explanation asks for some hundred fits; a busy machine takes long over them.
 vi.setConfig({ testTimeout: 300_000 });
@@ -181,6 +181,25 @@ describe('simulated test fits', () => {
     expect(causes.map(({ key }) => key)).toEqual(EVERY);
   });
 
+  it('finds which way the axes lean, though either lifts the plug', () => {
+    const skew = -0.0105;
+    const cause = causes.find(({ key }) => key === 'squareness') as Cause;
+    const bench = setUp(facts, cause.errors(skew, 0));
+    const exactly = () => 0.75;
+    const answer = why(facts, seenOf(FIRST_LOOK.map((measure) => read(bench, measure, exactly))), tryOut);
+    const found = answer.causes.find(({ cause: { key } }) => key === 'squareness');
+    expect(Math.abs((found?.size as number) / skew - 1)).toBeLessThan(0.15);
+  });
+
+  it('finds how much lies on the floor, which does nothing until it fills the room there', () => {
+    const cause = causes.find(({ key }) => key === 'floor-filled') as Cause;
+    const bench = setUp(facts, cause.errors(2.8, 0));
+    const exactly = () => 0.75;
+    const answer = why(facts, seenOf(FIRST_LOOK.map((measure) => read(bench, measure, exactly))), tryOut);
+    const found = answer.causes.find(({ cause: { key } }) => key === 'floor-filled');
+    expect(Math.abs((found?.size as number) - 2.8)).toBeLessThan(0.06);
+  });
+
   it.each(SHORT.map((key) => [key] as const))('has the true cause among the first two: %s', (key) => {
     const cause = causes.find((one) => one.key === key) as Cause;
     const run = explainOne(facts, causes, cause, seeded(7), tryOut);
@@ -196,7 +215,7 @@ describe('simulated test fits', () => {
         explainOne(facts, causes, causes[k] as Cause, next, tryOut),
       );
       const runs = tries.filter((run) => run !== undefined);
-      const after = [0, 1, 2, 3, 4, 5, 6, 7, 8].map(
+      const after = Array.from({ length: MOST_ASKED + 1 }, (_, n) => n).map(
         (n) => runs.filter((run) => run.after[Math.min(n, run.after.length - 1)]?.among).length,
       );
       console.info(
