@@ -7,7 +7,7 @@ import type { Answer } from '../engine/reading.ts';
 import type { Job } from '../job/job.ts';
 import { mm } from '../units.ts';
 import type { Candidate } from './choose-bits.ts';
-import { cutsOf, jobWith, leastDepth, settable, spaceOf } from './choose-space.ts';
+import { cutsOf, failsAny, jobWith, leastDepth, settable, spaceOf } from './choose-space.ts';
 
 /** What would have to change in the design, the wood or the bit for this bit to pass. */
 export interface Changes {
@@ -43,9 +43,9 @@ export function changesFor(base: Facts, candidate: Candidate): Changes {
       .map((reading) => ({ id, reading, says: mendOf(facts, id, reading) })),
   );
   const job = mendedJob(facts, needed);
-  const mended = job && checkJob(cutOtherwise(base, job), RULES).answer;
+  const mended = job && checkJob({ ...cutOtherwise(base, job), fitMends: () => [] }, RULES).answer;
   const bySize = needed.length > 0 && !needed.some(({ id }) => NOT_BY_SIZE.test(id));
-  return { candidate, needed, mended, scale: bySize ? leastScale(base, candidate) : undefined };
+  return { candidate, needed, mended, scale: bySize ? leastScale(base, candidate, needed) : undefined };
 }
 
 /** What a maker would change; the checks' own words, but for those that speak of depths, which are at their least here. */
@@ -98,12 +98,18 @@ function mendedJob({ job, limit, depths }: Facts, needed: readonly Needed[]): Jo
  * The least size at which there are depths that nothing fails at, to a fiftieth. Of all depths the least that a check
  * does not fail are the ones most likely to pass; where those that are wanted pass, they do as well.
  */
-function leastScale(base: Facts, { bit }: Candidate): number | undefined {
+function leastScale(base: Facts, { bit }: Candidate, needed: readonly Needed[]): number | undefined {
+  // What fails as it is drawn is the likeliest to fail a little larger, and one is enough.
+  const fails = new Set(needed.map(({ id }) => id));
+  const besideGlue = RULES.filter(({ id }) => id !== 'glue.wall').sort(
+    (a, b) => Number(fails.has(b.id)) - Number(fails.has(a.id)),
+  );
   const passes = (times: number): boolean => {
     const cuts = cutsOf(scaled(base, times), bit);
     return (['hard', 'wanted'] as const).some((tier) => {
-      const facts = cuts.facts(spaceOf(cuts, tier).gluedFor(1));
-      return checkJob({ ...facts, fitMends: () => [] }, RULES).answer !== 'fail';
+      const { depthFor, gluedFor } = spaceOf(cuts, tier);
+      // How much gap the glue needs takes long, and is asked only where nothing else fails.
+      return !failsAny(cuts.facts(depthFor(1)), besideGlue) && !failsAny(cuts.facts(gluedFor(1)));
     });
   };
   let low = 1;

@@ -38,11 +38,11 @@ type Asides = ReadonlyMap<string, number>;
  * `times` at which every other limit is still kept as often. A limit kept at one margin is then kept at every lesser
  * one, so each kind of limits is asked by itself, and only as far down as those before it left; all are asked again at
  * the depths found. Where a limit does not change any more along that line (a corner's line is as wide at any depth),
- * it is set aside at what it is, and the others are widened further.
+ * it is set aside at what it is, and the others are widened further. Margins below `least` are not looked for.
  */
-export function widest(space: Space): Widest | undefined {
+export function widest(space: Space, least = LEAST_TIMES): Widest | undefined {
   const asides = new Map<string, number>();
-  let best = stage(space, asides, undefined);
+  let best = stage(space, asides, undefined, least);
   for (let n = 1; n < MOST_STAGES && best !== undefined; n++) {
     const { times, held } = best;
     for (const one of held)
@@ -50,18 +50,18 @@ export function widest(space: Space): Widest | undefined {
         asides.set(keyOf(one), one.times * YIELD);
     // Most limits go on getting tighter; then nothing is gained, and one look tells it.
     if (KINDS.some((kind) => asked(space, kind, times * WORTH, asides).ratio < 1)) break;
-    best = stage(space, asides, best);
+    best = stage(space, asides, best, least);
   }
   return best;
 }
 
 /** The greatest margin along the line; `from` where it is no greater than that. */
-function stage(space: Space, asides: Asides, from: Widest | undefined): Widest | undefined {
+function stage(space: Space, asides: Asides, from: Widest | undefined, least: number): Widest | undefined {
   let times = MOST_TIMES;
   let found: Widest | undefined;
   for (let round = 0; round < MOST_ROUNDS; round++) {
     for (const kind of round === 0 ? KINDS : (['all'] as const)) {
-      times = greatest(space, kind, times, asides);
+      times = greatest(space, kind, times, asides, least);
       if (times <= (from?.times ?? 0)) return from;
     }
     const depth = space.gluedFor(times);
@@ -93,11 +93,11 @@ function asked(space: Space, kind: Kind | 'all', times: number, asides: Asides):
  * The greatest margin up to `most` at which the limits of one kind are kept as often, 0 where there is none: from a
  * margin that is kept and one that is not, by where their ratios meet 1.
  */
-function greatest(space: Space, kind: Kind | 'all', most: number, asides: Asides): number {
+function greatest(space: Space, kind: Kind | 'all', most: number, asides: Asides, least: number): number {
   const at = (times: number): Asked => asked(space, kind, times, asides);
   let high = at(most);
   if (high.ratio >= 1) return most;
-  let low = sure(at, high);
+  let low = sure(at, high, least);
   if (low.ratio < 1) return 0;
   const fine = kind === 'depths' ? FINER : FINE;
   for (let n = 0; n < MOST_STEPS && high.times > low.times * fine; n++) {
@@ -112,10 +112,10 @@ function greatest(space: Space, kind: Kind | 'all', most: number, asides: Asides
 }
 
 /** A margin that is kept for sure: the tightest limit at a deeper cut, for it is kept no worse at a shallower one. */
-function sure(askedAt: (times: number) => Asked, deeper: Asked): Asked {
+function sure(askedAt: (times: number) => Asked, deeper: Asked, least: number): Asked {
   let at = deeper;
-  for (let n = 0; n < MOST_STEPS && at.ratio < 1 && at.times > LEAST_TIMES; n++)
-    at = askedAt(Math.max(LEAST_TIMES, Math.min(at.times * at.ratio, at.times / FINE)));
+  for (let n = 0; n < MOST_STEPS && at.ratio < 1 && at.times > least; n++)
+    at = askedAt(Math.max(least, Math.min(at.times * at.ratio, at.times / FINE)));
   return at;
 }
 

@@ -12,7 +12,16 @@ import { type Changes, changesFor } from './choose-change.ts';
 import { type Held, heldByBit, KINDS, type Tier } from './choose-held.ts';
 import { type Ranges, rangesOf } from './choose-range.ts';
 import { widest } from './choose-search.ts';
-import { cutsOf, type Depth, isLeastDepth, jobWith, missed, type Space, spaceOf } from './choose-space.ts';
+import {
+  cutsOf,
+  type Depth,
+  failsAny,
+  isLeastDepth,
+  jobWith,
+  missed,
+  type Space,
+  spaceOf,
+} from './choose-space.ts';
 
 /** Bit and depths that were run through every check. */
 export interface Proposal {
@@ -71,7 +80,8 @@ export function choose(
   list: readonly NamedBit[] | undefined,
   told: (done: number, of: number) => void = () => {},
 ): Choice {
-  const asIs = checkJob(facts, RULES);
+  // Mends take as long as all the rest and are told nowhere here.
+  const asIs = checkJob({ ...facts, fitMends: () => [] }, RULES);
   const drawings = asIs.checks.filter(
     ({ id, outcome }) => /^(artwork|pair)\./.test(id) && outcome === 'fail',
   );
@@ -115,7 +125,9 @@ function answerFor(facts: Facts, candidate: Candidate): BitAnswer {
   const shut = heldByBit(least, 'hard').filter(({ times }) => times < 1);
   if (shut.length > 0) return { ...none, missed: shut };
   const hard = spaceOf(cuts, 'hard');
-  const proposal = proposalFor(wanted, wanted, 'wanted') ?? proposalFor(hard, wanted, 'hard');
+  const proposal = isHopeless(hard)
+    ? undefined
+    : (proposalFor(wanted, wanted, 'wanted') ?? proposalFor(hard, wanted, 'hard'));
   if (proposal === undefined) return { ...none, missed: missedAtLeast(wanted) };
   // Ranges keep all that is wanted; where not all of it can be kept, they are those in which nothing plainly fails.
   const rangesTier = marginOf(proposal.held) >= 1 ? 'wanted' : 'hard';
@@ -123,16 +135,31 @@ function answerFor(facts: Facts, candidate: Candidate): BitAnswer {
   return { candidate, lost, ranges, rangesTier, proposal, missed: [] };
 }
 
+/** A check that is missed by so much at the least depths fails at all others too. */
+const HOPELESS = 0.7;
+
+/**
+ * Whether the least depths already fail plainly by what stands thin or by how the plug sits; deeper is no better (see
+ * widest). What varies in the shop is not asked: of a line that shows anyhow its check says nothing.
+ */
+function isHopeless(hard: Space): boolean {
+  const depth = hard.depthFor(1);
+  return (['wood', 'seat'] as const).some((kind) =>
+    hard.held(depth, [kind]).some(({ id, times }) => times < HOPELESS && /^fit\.|breakage$/.test(id)),
+  );
+}
+
 /** The depths with the widest margin, checked; undefined when there are none or the check fails them. */
 function proposalFor(space: Space, wanted: Space, tier: Tier): Proposal | undefined {
-  const found = widest(space);
+  // Short of a hard limit nothing passes; short of what is wanted it may pass with care.
+  const found = widest(space, tier === 'hard' ? 1 : undefined);
   if (found === undefined || (tier === 'hard' && found.times < 1)) return undefined;
   const { base, bit, facts } = space.cuts;
   // Right at a limit rounding may step over it; then the depths are told as they were found.
   const over = found.times >= 1 && marginOf(allHeld(space, found.settable)) < 1;
   const depth = over ? found.depth : found.settable;
+  if (failsAny(facts(depth))) return undefined;
   const checked = checkJob(facts(depth), RULES);
-  if (checked.answer === 'fail') return undefined;
   return { depth, job: jobWith(base.job, bit, depth), checked, tier, held: allHeld(wanted, depth) };
 }
 

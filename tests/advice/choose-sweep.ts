@@ -268,8 +268,13 @@ export function rowsFor(facts: Facts, target: number, tier: Tier, steps: Steps):
   const kept = (depth: Depths): boolean =>
     quickMarginAt(cutOtherwise(facts, cutTo(job, depth)), tier).margin >= target * (1 - 1e-9);
   const until = (values: readonly number[], depthAt: (value: number) => Depths): readonly number[] => {
-    const end = values.findIndex((value) => !kept(depthAt(value)));
-    return end < 0 ? values : values.slice(0, end);
+    let [end, missed] = [0, values.length];
+    while (end < missed) {
+      const middle = (end + missed) >> 1;
+      if (kept(depthAt(values[middle] as number))) end = middle + 1;
+      else missed = middle;
+    }
+    return values.slice(0, end);
   };
   const rows: Row[] = [];
   for (const at of ladder(Math.max(mating, job.pocket.startDepth), 20, 1.2, steps.mating)) {
@@ -294,9 +299,26 @@ export interface Asking {
 }
 
 /**
- * Looks at the places of a row. Three are asked in full: the shallowest that is worth its mating depth (`times` of the
- * least), the deepest and one by chance. When one check says of all three that they are no good, the others are taken
- * to be so too; else all glue gaps are asked, each with both ends of the saw gaps. Returns how many places were asked.
+ * What only gets better when floors lie deeper below the same walls: there is more room under the plug and beside it.
+ * What stands thin or reaches far only gets worse.
+ */
+const BETTER_DEEP = new Set([
+  'fit.rim',
+  'fit.proud',
+  'fit.spread',
+  'wear.sanding',
+  'depth.glue',
+  'depth.saw',
+  'glue.wall',
+]);
+const WORSE_DEEP = new Set(['plug.breakage', 'board.breakage']);
+
+/**
+ * Looks at the places of a row. The deepest is asked first: where it is no good by what is best there, no place of the
+ * row is any good, and of every third such row one place by chance is asked whether that is so. Else the shallowest
+ * that is worth its mating depth (`times` of the least) is asked, which is no good for the whole row by what is best
+ * there, and that place by chance. When one check says of all three that they are no good, the others are taken to be so
+ * too; else all glue gaps are asked, each with both ends of the saw gaps. Returns how many places were asked.
  */
 export function lookAlong(
   base: Facts,
@@ -309,12 +331,18 @@ export function lookAlong(
     values.find((value) => value >= times * (values[0] as number) * (1 - 1e-9)) ?? (values.at(-1) as number);
   const at = (glue: number, saw: number): Facts => cutOtherwise(base, cutTo(base.job, { mating, glue, saw }));
   const [lean, deep] = [worth(saws), saws.at(-1) as number];
-  const three = [
-    at(worth(glues), lean),
-    at(glues.at(-1) as number, deep),
-    at(pick(glues, chance), pick(saws, chance)),
-  ];
-  const told = three.map(tell);
+  const [anyGlue, anySaw, look] = [pick(glues, chance), pick(saws, chance), chance() < 1 / 3];
+  const deepest = at(glues.at(-1) as number, deep);
+  const byDeep = tell(deepest);
+  const settled = byDeep !== undefined && BETTER_DEEP.has(byDeep);
+  if (settled && !look) return 1;
+  const any = at(anyGlue, anySaw);
+  if (settled && misses(any, byDeep)) return 2;
+  const leanest = at(worth(glues), lean);
+  const byLean = tell(leanest);
+  if (byLean !== undefined && WORSE_DEEP.has(byLean) && misses(any, byLean)) return 3;
+  const three = [leanest, deepest, any];
+  const told = [byLean, byDeep, tell(any)];
   const alike = (id: string): boolean =>
     three.every((facts, n) => told[n] === id || (told[n] !== undefined && misses(facts, id)));
   if ([...new Set(told)].some((id) => id !== undefined && alike(id))) return three.length;
