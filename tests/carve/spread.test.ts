@@ -113,6 +113,21 @@ describe('the fit under what varies', () => {
     expect(Math.abs(run(sources).median - run(sources, { seed: 2 }).median)).toBeLessThan(0.002);
   });
 
+  it('of a plug larger or smaller all round opens no wall: it stands or sinks, and its corners above the face are round', () => {
+    const bit = { halfAngle: degrees(15), tipFlat: 0 };
+    for (const grow of [0.02, -0.02]) {
+      const plug = { rings: [rectangle.rings[0]!.map((v) => v + Math.sign(v) * grow)] };
+      const depths = { pocketStart: 0, pocketFlat: 7.6, plugStart: 5, plugFlat: 2.6 };
+      const pair = makePair({ pocket: rectangle, plug, pocketTool: bit, plugTool: bit, ...depths });
+      const out = spread(pair, { sources: NONE, draws: 20, seed: 1, limit: 0.02 });
+      // Sunk, its corner in the board's face is a round of radius e about the drawn one: sqrt(2) e - e short.
+      const open = grow > 0 ? 0 : 0.02 * (Math.SQRT2 - 1);
+      for (const gap of [out.worst?.gap, out.nominal, out.median, out.p95]) expect(gap).toBeCloseTo(open, 6);
+      // Nothing varies, so nothing has a part in it.
+      expect(out.shares().every(({ share }) => share === 0)).toBe(true);
+    }
+  });
+
   it('follows a drawing with corners too', () => {
     const bit = { halfAngle: degrees(15), tipFlat: 0.06 };
     const region = { rings: ringsOf(SHAPES['letter with a counter'] as Outline) };
