@@ -34,6 +34,8 @@ export interface Cause {
   /** The sizes that can be at all; a cause that only grows begins at 0. */
   readonly least: number;
   readonly most: number;
+  /** Up to this size it does nothing, when the plug stands where the job wants it. */
+  readonly idle: number;
   /** Whether it points somewhere: then it is told by a direction as well, in the drawing, x right and y down. */
   readonly points: boolean;
   readonly errors: (size: number, direction: number) => Errors;
@@ -49,7 +51,7 @@ export function causesOf(pair: Pair, spread: Spread): readonly Cause[] {
   const arm = armOf(pair);
   const flat = Math.min(pair.pocket.real.r, pair.plug.real.r) * 2;
   const { mating, input } = pair;
-  const rooms = Math.max(0.2, input.pocketFlat - input.plugStart) + mating;
+  const room = Math.max(0.2, input.pocketFlat - input.plugStart);
   const both = (
     key: CauseKey,
     counts: Cause['counts'],
@@ -66,6 +68,7 @@ export function causesOf(pair: Pair, spread: Spread): readonly Cause[] {
     usual,
     least: 0,
     most: Math.min(MOST_TIMES * usual, mating / 2),
+    idle: 0,
     points: true,
     errors: (size, direction) => ({
       ...NO_ERRORS,
@@ -128,7 +131,7 @@ export function causesOf(pair: Pair, spread: Spread): readonly Cause[] {
     plain('turned', 'angle', USUAL.aside / arm, 'turn', -0.6 / arm, 0.6 / arm),
     grows('not-home', USUAL.notHome, 'notHome', mating / 2),
     pointing('crooked', USUAL.notHome, 'crookedX', 'crookedY', 1 / (2 * arm)),
-    grows('floor-filled', USUAL.filling, 'filling', rooms),
+    { ...grows('floor-filled', USUAL.filling, 'filling', room + mating), idle: room },
   ];
 }
 
@@ -151,6 +154,7 @@ function plain(
     usual,
     least,
     most,
+    idle: 0,
     points: false,
     errors: (size) => ({ ...NO_ERRORS, [error]: size }),
   };

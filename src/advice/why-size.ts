@@ -85,12 +85,17 @@ function tryAt({ scene, tryOut }: Search, cause: Cause, size: number, direction:
   return { size, direction, outcome: tryOut(scene.pair, cause.errors(size, direction), scene.settings) };
 }
 
-/** A trial that moves no reading tells nothing of its cause: then a larger one is tried, up to the largest there can be. */
+/**
+ * What is idle at first is tried where that ends and from there on. A trial that moves no reading tells nothing of its
+ * cause: then a larger one is tried, up to the largest there can be.
+ */
 function firstTrials(search: Search, cause: Cause): Hunt {
-  const { usual, least, most, points } = cause;
+  const { usual, idle, least, most, points } = cause;
   const ways = points ? Array.from({ length: WAYS }, (_, k) => (k * 2 * Math.PI) / WAYS) : [0];
   const tried: Tried[] = [];
-  for (let size = Math.min(most, FIRST * usual); ; size = Math.min(most, size * STRIDE)) {
+  const start = idle === 0 ? 0 : Math.min(most, Math.max(0, idle + search.none.height));
+  if (start > 0) tried.push(tryAt(search, cause, start, 0));
+  for (let size = Math.min(most, start + FIRST * usual); ; size = Math.min(most, size * STRIDE)) {
     const sizes = least < 0 ? [Math.max(least, -size), size] : [size];
     const now = sizes.flatMap((s) => ways.map((way) => tryAt(search, cause, s, way)));
     tried.push(...now);

@@ -17,7 +17,7 @@ import { whyJson } from '../../src/report/why-json.ts';
 import { degrees } from '../../src/units.ts';
 import { seeded } from '../geometry/shapes-for-tests.ts';
 import { factsOfDesign } from './recut-jobs.ts';
-import { explainOne, FIRST_LOOK, MOST_ASKED, read, seenOf, setUp } from './why-bench.ts';
+import { explainOne, FIRST_LOOK, MOST_ASKED, read, seenOf, setUp, type Written } from './why-bench.ts';
 
 // Each explanation asks for some hundred fits; a busy machine takes long over them.
 vi.setConfig({ testTimeout: 300_000 });
@@ -195,7 +195,9 @@ describe('simulated test fits', () => {
     const cause = causes.find(({ key }) => key === 'floor-filled') as Cause;
     const bench = setUp(facts, cause.errors(2.8, 0));
     const exactly = () => 0.75;
-    const answer = why(facts, seenOf(FIRST_LOOK.map((measure) => read(bench, measure, exactly))), tryOut);
+    const putty: Written = [{ kind: 'glue-gap', where: 'right' }, 0.02];
+    const readings = [...FIRST_LOOK.map((measure) => read(bench, measure, exactly)), putty];
+    const answer = why(facts, seenOf(readings), tryOut);
     const found = answer.causes.find(({ cause: { key } }) => key === 'floor-filled');
     expect(Math.abs((found?.size as number) - 2.8)).toBeLessThan(0.06);
   });
