@@ -26,7 +26,8 @@ export function contactsOf(
   places: readonly Place[],
   s: Seat,
 ): { holds: Contact[]; tight: Contact[] } {
-  const touching = highestHold(pair, places, s, s.height - TOUCHING, true).met.sort(tightestFirst);
+  const { met } = highestHold(pair, places, s, s.height - TOUCHING, true);
+  const touching = met.map(({ place }) => place).sort(tightestFirst);
   // Places come highest lift first, so the tightest are among the first, with all that rank like the last of these.
   let end = Math.min(MOST_TIGHT, places.length);
   while (end < places.length && rank(places[end] as Place) === rank(places[end - 1] as Place)) end++;

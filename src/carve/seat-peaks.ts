@@ -2,7 +2,7 @@ import { hypot } from '../geometry/hypot.ts';
 import { liftAt, type Pair, type Seat } from './fit.ts';
 import { type Bounds, heightOf, leastHeight, UNKNOWNS } from './seat-least.ts';
 import type { Place } from './seat-places.ts';
-import { depthOf, heightAt, highestHold, sideways } from './seat-pose.ts';
+import { depthOf, type Held, heightAt, highestHold, sideways } from './seat-pose.ts';
 
 /** A place that holds higher than another by less than this is the same, mm. */
 const NO_HIGHER = 1e-7;
@@ -36,9 +36,10 @@ export function higherPlaces(
   const tip = (pocket.real.r + plug.real.r) / 2;
   // A sharp point fills nothing and leaves nothing between the places.
   if (tip === 0) return [];
-  const top = highestHold(pair, places, moved).hold;
+  // The height of a seat is the highest hold of its places.
+  const top = moved.height;
   const { met } = highestHold(pair, places, moved, top - tip / t, true);
-  const near = met.map((p) => clashOf(pair, moved, p)).sort((a, b) => b.clash.hold - a.clash.hold);
+  const near = met.map((p) => hillAt(pair, moved, p)).sort((a, b) => b.clash.hold - a.clash.hold);
   return hillsOf(near, HILL * tip, mostHills).flatMap(({ place, clash }) => {
     const { x, y, hold } = summitFrom(pair, moved, clash, tip);
     return hold > top + NO_HIGHER ? [plugPlaceAt(pair, place, x, y)] : [];
@@ -59,11 +60,12 @@ function hillsOf(met: readonly Hill[], size: number, most: number): readonly Hil
   return hills;
 }
 
-/** The point of the plug that a place is about. */
-function clashOf(pair: Pair, moved: Seat, place: Place): Hill {
-  if (place.rides === 'plug') return { place, clash: clashAt(pair, moved, place.x, place.y) };
-  const [vx, vy] = sideways(pair, moved, place.x, place.y, depthOf(pair, moved, place));
-  return { place, clash: clashAt(pair, moved, place.x - vx, place.y - vy) };
+/** The point of the plug that a place is about; one of the plug's own has been asked. */
+function hillAt(pair: Pair, moved: Seat, { place, hold }: Held): Hill {
+  const { x, y } = place;
+  if (place.rides === 'plug') return { place, clash: { x, y, hold } };
+  const [vx, vy] = sideways(pair, moved, x, y, depthOf(pair, moved, place));
+  return { place, clash: clashAt(pair, moved, x - vx, y - vy) };
 }
 
 /** Walks uphill from a place by straight bounds on the clash, as the seat is found by straight bounds on the hold. */

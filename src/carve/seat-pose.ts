@@ -37,6 +37,12 @@ export function depthOf(pair: Pair, s: Seat, p: Place): number {
   return p.rides === 'plug' ? pair.mating - p.own - heightAt(pair, s, p.x, p.y) : p.own;
 }
 
+/** A place and how high it holds a plug that has moved, mm. */
+export interface Held {
+  readonly place: Place;
+  readonly hold: number;
+}
+
 /**
  * The highest hold of all places, and those that hold above `over`. Walls rise by 1/t at most, so a place whose
  * lift and motion cannot bring it that high is not asked: the answer is the same. `all`: every place above `over`
@@ -48,10 +54,10 @@ export function highestHold(
   s: Seat,
   over = Number.NEGATIVE_INFINITY,
   all = false,
-): { hold: number; at: Place | undefined; met: Place[] } {
+): { hold: number; at: Place | undefined; met: Held[] } {
   let hold = over;
   let at: Place | undefined;
-  const met: Place[] = [];
+  const met: Held[] = [];
   for (let n = 0; n < places.length; n++) {
     const p = places[n] as Place;
     const deep = depthOf(pair, s, p);
@@ -60,7 +66,7 @@ export function highestHold(
     const t = p.rides === 'plug' ? pair.pocket.real.t : pair.plug.real.t;
     if (p.lift + hypot(vx, vy) / t - tiltRise(pair, s, p) <= (all ? over : hold)) continue;
     const here = holdAt(pair, s, p);
-    if (all && here > over) met.push(p);
+    if (all && here > over) met.push({ place: p, hold: here });
     if (here > hold) {
       hold = here;
       at = p;

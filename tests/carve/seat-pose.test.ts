@@ -130,7 +130,10 @@ describe('a plug that has moved', () => {
         expect(met).toEqual([]);
         const over = most - 0.05;
         expect(highestHold(pair, places, s, over, true).met).toEqual(
-          places.filter((_, k) => (all[k] as number) > over),
+          places.flatMap((place, k) => {
+            const held = all[k] as number;
+            return held > over ? [{ place, hold: held }] : [];
+          }),
         );
         expect(highestHold(pair, places, s, most + 1)).toEqual({ hold: most + 1, at: undefined, met: [] });
       }
