@@ -39,33 +39,36 @@ export function higherPlaces(
   // The height of a seat is the highest hold of its places.
   const top = moved.height;
   const { met } = highestHold(pair, places, moved, top - tip / t, true);
-  const near = met.map((p) => hillAt(pair, moved, p)).sort((a, b) => b.clash.hold - a.clash.hold);
-  return hillsOf(near, HILL * tip, mostHills).flatMap(({ place, clash }) => {
-    const { x, y, hold } = summitFrom(pair, moved, clash, tip);
-    return hold > top + NO_HIGHER ? [plugPlaceAt(pair, place, x, y)] : [];
+  const hills = hillsOf(
+    met.map((held) => hillAt(pair, moved, held)),
+    HILL * tip,
+    mostHills,
+  );
+  return hills.flatMap((hill) => {
+    const { x, y, hold } = summitFrom(pair, moved, clashAt(pair, moved, hill.x, hill.y), tip);
+    return hold > top + NO_HIGHER ? [plugPlaceAt(pair, hill.place, x, y)] : [];
   });
 }
 
-interface Hill {
+/** The point of the plug that a place is about, and how high the place holds. */
+interface Hill extends Clash {
   readonly place: Place;
-  readonly clash: Clash;
 }
 
-function hillsOf(met: readonly Hill[], size: number, most: number): readonly Hill[] {
-  const hills: Hill[] = [];
-  for (const p of met) {
-    if (hills.length === most) break;
-    if (!hills.some((q) => hypot(p.clash.x - q.clash.x, p.clash.y - q.clash.y) < size)) hills.push(p);
-  }
-  return hills;
-}
-
-/** The point of the plug that a place is about; one of the plug's own has been asked. */
 function hillAt(pair: Pair, moved: Seat, { place, hold }: Held): Hill {
   const { x, y } = place;
-  if (place.rides === 'plug') return { place, clash: { x, y, hold } };
+  if (place.rides === 'plug') return { place, x, y, hold };
   const [vx, vy] = sideways(pair, moved, x, y, depthOf(pair, moved, place));
-  return { place, clash: clashAt(pair, moved, x - vx, y - vy) };
+  return { place, x: x - vx, y: y - vy, hold };
+}
+
+function hillsOf(all: readonly Hill[], size: number, most: number): readonly Hill[] {
+  const hills: Hill[] = [];
+  for (const p of [...all].sort((a, b) => b.hold - a.hold)) {
+    if (hills.length === most) break;
+    if (!hills.some((q) => hypot(p.x - q.x, p.y - q.y) < size)) hills.push(p);
+  }
+  return hills;
 }
 
 /** Walks uphill from a place by straight bounds on the clash, as the seat is found by straight bounds on the hold. */
