@@ -48,6 +48,12 @@ describe('a cut through the pair', () => {
     const [from, to] = [room.board[0]?.[0] ?? 0, room.board.at(-1)?.[0] ?? 0];
     expect(from).toBeCloseTo(3 + t, 1);
     expect(to).toBeCloseTo(13 - t, 1);
+    // Its lower edge is the board's, its upper one the plug's, place for place.
+    expect(room.plug).toHaveLength(room.board.length);
+    room.plug.forEach(([s, h], k) => {
+      expect(s).toBe(room.board[k]?.[0]);
+      expect(h).toBeGreaterThan(room.board[k]?.[1] ?? 0);
+    });
   });
 
   it('never lets wood run into wood', () => {

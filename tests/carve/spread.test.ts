@@ -57,6 +57,12 @@ describe('the fit under what varies', () => {
     expect(zeros.chance).toBe(0);
   });
 
+  it('opens at sharp corners what a bit that cuts wider rounds off: r (1 - sin 45)', () => {
+    // Wear counts over the whole width of the flat, runout to either side of the axis.
+    expect(run({ tipWear: 0.1 }).worst?.gap).toBeCloseTo(0.05 * (1 - Math.SQRT1_2), 3);
+    expect(run({ runout: 0.1 }).worst?.gap).toBeCloseTo(0.1 * (1 - Math.SQRT1_2), 3);
+  });
+
   it('opens the bow times the slope', () => {
     // Gap at x = (E(x) - least E) t with E the bow: nothing at the middle, its full value at the corners.
     const bow = run({ pocketFlatness: 0.1 });
@@ -100,6 +106,9 @@ describe('the fit under what varies', () => {
     expect(all.chanceFrom).toBeLessThan(all.chance);
     expect(all.chanceTo).toBeGreaterThan(all.chance);
     expect(all.chanceTo - all.chanceFrom).toBeLessThan(0.05);
+    // Each end is a share w of which what was seen lies 1.96 standard errors off: (p - w)^2 = z^2 w (1 - w) / n.
+    for (const end of [all.chanceFrom, all.chanceTo])
+      expect((all.chance - end) ** 2).toBeCloseTo((1.96 ** 2 * end * (1 - end)) / all.draws, 12);
     // A tighter limit is passed by more draws.
     expect(run({ pocketFlatness: 0.1 }, { limit: 0.001 }).chance).toBeGreaterThan(
       run({ pocketFlatness: 0.1 }, { limit: 0.015 }).chance,
