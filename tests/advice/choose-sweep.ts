@@ -292,9 +292,9 @@ export function rowsFor(facts: Facts, target: number, tier: Tier, steps: Steps):
 
 /** How a place of the grid is asked. */
 export interface Asking {
-  /** By which check a place is no good; undefined when it is good. */
+  /** By which check a place is no better than it is; undefined when it keeps all. */
   readonly tell: (facts: Facts) => string | undefined;
-  /** Whether it is no good by this check. */
+  /** Whether by this check it is no better than the best so far. */
   readonly misses: (facts: Facts, id: string) => boolean;
 }
 
@@ -314,11 +314,11 @@ const BETTER_DEEP = new Set([
 const WORSE_DEEP = new Set(['plug.breakage', 'board.breakage']);
 
 /**
- * Looks at the places of a row. The deepest is asked first: where it is no good by what is best there, no place of the
- * row is any good, and of every third such row one place by chance is asked whether that is so. Else the shallowest
- * that is worth its mating depth (`times` of the least) is asked, which is no good for the whole row by what is best
- * there, and that place by chance. When one check says of all three that they are no good, the others are taken to be so
- * too; else all glue gaps are asked, each with both ends of the saw gaps. Returns how many places were asked.
+ * Looks at the places of a row. The deepest is asked first: where what is best there keeps it from being better, no place
+ * of the row is better, and of every third such row one place by chance is asked whether that is so. Else the shallowest
+ * that is worth its mating depth (`times` of the least) is asked, which may tell the same of the whole row, and that place
+ * by chance. When one check keeps all three, the others are taken to be kept by it too; else all glue gaps are asked,
+ * each with both ends of the saw gaps. Returns how many places were asked.
  */
 export function lookAlong(
   base: Facts,
