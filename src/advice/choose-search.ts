@@ -104,8 +104,9 @@ function greatest(space: Space, kind: Kind | 'all', most: number, asides: Asides
     const next = at(between(low, high, n));
     if (next.ratio >= 1) low = next;
     else high = next;
-    // Limits only get tighter with depth: no greater margin than the tightest at `low` can be kept.
-    if (asides.size === 0 && low.times * low.ratio < high.times)
+    // Limits only get tighter with depth: no greater margin than the tightest at `low` can be kept. Not so the glue's,
+    // which is given just the gap it needs at each.
+    if (asides.size === 0 && kind !== 'glue' && kind !== 'all' && low.times * low.ratio < high.times)
       high = { ...high, times: low.times * low.ratio };
   }
   return low.times;

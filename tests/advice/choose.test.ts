@@ -74,6 +74,26 @@ describe('the widest margin', () => {
     expect(proposal?.job.pocket.flatDepth).toBeCloseTo(3 * times, 1);
   });
 
+  it('is as wide as the deepest floor makes it, where the glue needs more room than the least gap', () => {
+    for (const coat of [5, 8]) {
+      const facts = leafIn({
+        'plug.stock.thickness': 9,
+        'pocket.stock.thickness': 30,
+        'limits.glue-coat': coat,
+      });
+      const { bit } = facts.job;
+      const margin = marginOf(choose(facts, alone(bit)).bits[0]?.proposal?.held ?? []);
+      const space = spaceOf(cutsOf(facts, bit), 'wanted');
+      const keptAt = (times: number): boolean =>
+        space
+          .held({ ...space.depthFor(times), glue: facts.limit('glue-gap-most') / times })
+          .every((one) => one.times > 0.999 * times);
+      for (let times = 1.02 * margin; times < 1.4; times *= 1.02)
+        expect(keptAt(times), `${coat} ${times}`).toBe(false);
+      expect(keptAt(0.98 * margin), `${coat}`).toBe(true);
+    }
+  });
+
   it('is told of the bit that leaves it, from a list', { timeout: 600_000 }, () => {
     const facts = leafIn({ 'pocket.stock.thickness': 10 });
     const short = { ...facts.job.bit, cuttingLength: mm(4) };
