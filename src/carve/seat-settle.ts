@@ -1,3 +1,4 @@
+import { hullOf } from '../geometry/hull.ts';
 import { hypot } from '../geometry/hypot.ts';
 import type { Point } from '../geometry/shapes.ts';
 import type { Pair, Seat } from './fit.ts';
@@ -149,25 +150,6 @@ function risesOf({ input, middle }: Pair, arm: number): Bounds {
   );
 }
 
-/** Corners of the convex hull (A. M. Andrew's two chains, 1979, from memory). */
-function hullOf(points: readonly Point[]): readonly Point[] {
-  const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
-  return [...chain(sorted), ...chain(sorted.reverse())];
-}
-
-function chain(points: readonly Point[]): Point[] {
-  const kept: Point[] = [];
-  for (const p of points) {
-    while (kept.length > 1 && !turnsLeft(kept.at(-2) as Point, kept.at(-1) as Point, p)) kept.pop();
-    kept.push(p);
-  }
-  return kept.slice(0, -1);
-}
-
-function turnsLeft(a: Point, b: Point, c: Point): boolean {
-  return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]) > 0;
-}
-
 /**
  * Of many places alike (same part of the plug, same direction of wall, same feature) the one that holds highest:
  * the rest cannot decide before it does. Places that hold far too low to matter are left out.
@@ -176,16 +158,14 @@ function thinned(pair: Pair, places: readonly Place[], level: number): Int32Arra
   const across = Math.max(pair.box.maxX - pair.box.minX, pair.box.maxY - pair.box.minY) / CELLS + 1e-9;
   const t = Math.min(pair.pocket.real.t, pair.plug.real.t);
   const least = level - (4 * (pair.pocket.real.r + pair.plug.real.r) + 2 * Math.abs(level) * t + 0.05) / t;
-  const best = new Map<number, number>();
+  const best = new Map<string, number>();
   places.forEach((p, k) => {
     if (p.lift < least) return;
     const facing = Math.round((Math.atan2(p.ny, p.nx) / Math.PI + 1) * (DIRECTIONS / 2)) % DIRECTIONS;
     const column = Math.floor((p.x - pair.box.minX) / across);
     const row = Math.floor((p.y - pair.box.minY) / across);
-    const cell = ((FEATURES.indexOf(p.feature) * DIRECTIONS + facing) * 64 + column + 8) * 64 + row + 8;
+    const cell = `${p.feature} ${facing} ${column} ${row}`;
     if (!best.has(cell)) best.set(cell, k);
   });
   return Int32Array.from(best.values());
 }
-
-const FEATURES: readonly Place['feature'][] = ['ridge', 'face', 'mouth', 'land', 'spike'];

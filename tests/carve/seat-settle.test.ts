@@ -1,11 +1,16 @@
 import { describe, expect, it } from 'vitest';
-import { type FitInput, makePair } from '../../src/carve/fit.ts';
+import { type FitInput, makePair, type Seat } from '../../src/carve/fit.ts';
 import { placesOf, seat, seatPair } from '../../src/carve/seat.ts';
 import { heightAt, highestHold } from '../../src/carve/seat-pose.ts';
+import { levelSeat, settle } from '../../src/carve/seat-settle.ts';
+import { loadClipper } from '../../src/geometry/combine.ts';
+import { grow } from '../../src/geometry/offset.ts';
 import { degrees } from '../../src/units.ts';
 import { ring, seeded } from '../geometry/shapes-for-tests.ts';
 import { ringsOf, SHAPES } from '../witness/shapes.ts';
 import type { Outline } from '../witness/sweep.ts';
+
+await loadClipper();
 
 const t = Math.tan(degrees(15));
 const DEPTHS = { pocketStart: 0, pocketFlat: 1.5, plugStart: 1, plugFlat: 0.5 };
@@ -100,6 +105,122 @@ describe('where a plug comes to rest', () => {
       expect(there.proud).toBeCloseTo(first.proud, 3);
       expect(there.seat.dx).toBeCloseTo(first.seat.dx, 2);
       expect(there.seat.tiltX).toBeCloseTo(first.seat.tiltX, 3);
+    }
+  });
+});
+
+/** The field drawn so far aside and larger all round (smaller: negative). */
+function fieldAside(dx: number, larger = 0): FitInput {
+  const grown = larger === 0 ? [FIELD] : grow({ rings: [FIELD] }, larger).rings;
+  return inputOf(
+    [FIELD],
+    0,
+    grown.map((one) => one.map((v, k) => v + (k % 2 === 0 ? dx : 0))),
+  );
+}
+
+describe('a plug that is not moved', () => {
+  const settled = (input: FitInput) => {
+    const pair = makePair(input);
+    const places = placesOf(pair);
+    const level = levelSeat(pair, places);
+    expect(level).toEqual({
+      height: places[0]!.lift,
+      tiltX: 0,
+      tiltY: 0,
+      dx: 0,
+      dy: 0,
+      turn: 0,
+      middle: pair.middle,
+    });
+    return { s: settle(pair, places), level };
+  };
+
+  it('rides on the board with its face, however near it is to going in', () => {
+    const riding = settled(fieldAside(1.0001 * t));
+    expect(riding.level.height).toBeCloseTo(1, 12);
+    expect(riding.s).toEqual(riding.level);
+    const entered = settled(fieldAside(0.98 * t));
+    expect(entered.s.dx).toBeCloseTo(-0.98 * t, 3);
+    expect(entered.s.height).toBeLessThan(0.01);
+  });
+
+  it('is home to half a micrometre sideways, and goes home from farther off', () => {
+    const home = settled(fieldAside(4.9e-4));
+    expect(home.s).toEqual(home.level);
+    expect(settled(fieldAside(5.2e-4)).s.dx).toBeCloseTo(-5.2e-4, 5);
+    // A plug too small is not home for being low: it goes down to where all walls are as far off.
+    const low = settled(fieldAside(0.004, -0.01));
+    expect(low.level.height).toBeLessThan(0);
+    expect(low.s.dx).toBeCloseTo(-0.004, 4);
+    expect(low.s.height).toBeCloseTo(-0.01 / t, 3);
+  });
+
+  it('is held by nothing where there is no place', () => {
+    const pair = makePair(inputOf([FIELD], 0));
+    const nowhere = {
+      height: Number.NEGATIVE_INFINITY,
+      tiltX: 0,
+      tiltY: 0,
+      dx: 0,
+      dy: 0,
+      turn: 0,
+      middle: pair.middle,
+    };
+    expect(levelSeat(pair, [])).toEqual(nowhere);
+    expect(settle(pair, [])).toEqual(nowhere);
+  });
+});
+
+describe('a plug that is loath to move', () => {
+  it.each([5e-4, 1e-3, 2e-3])('slides in a tapered stroke as far as pays, at %f to a side', (taper) => {
+    // Too wide by 0.02 on either side, in a stroke that widens: it gains sin(taper) / t of height for every mm, and
+    // a motion of m costs m2 / 2 times a tenth over mating depth and t.
+    const half = (x: number, e: number) => 2 + e + x * Math.tan(taper);
+    const stroke = (from: number, to: number, e: number) =>
+      ring(from, -half(from, e), to, -half(to, e), to, half(to, e), from, half(from, e));
+    const pair = makePair(inputOf([stroke(0, 40, 0)], 0, [stroke(2, 30, 0.02)]));
+    const s = settle(pair, placesOf(pair));
+    expect(s.dx / (10 * Math.sin(taper))).toBeCloseTo(1, 1.5);
+    expect(s.dy).toBeCloseTo(0, 5);
+    expect(s.height).toBeCloseTo((0.02 * Math.cos(taper) - s.dx * Math.sin(taper)) / t, 6);
+  });
+
+  it('stands where no motion a little otherwise is worth more, its cost counted', () => {
+    const random = seeded(92);
+    for (const name of ['acute triangle', 'notch', 'letter with a counter', 'star', 'letter T']) {
+      const rings = ringsOf(SHAPES[name] as Outline);
+      const aside = rings.map((one) => one.map((v, k) => v + (k % 2 === 0 ? 0.013 : -0.008)));
+      const pair = makePair(inputOf(rings, 0.06, aside));
+      const { box, mating } = pair;
+      const arm = Math.hypot(box.maxX - box.minX, box.maxY - box.minY) / 2;
+      const places = placesOf(pair);
+      const corners = aside.flatMap((one) =>
+        [...one.keys()].filter((k) => k % 2 === 0).map((k) => [one[k]!, one[k + 1]!]),
+      );
+      const worth = (s: Seat): number => {
+        const placed = { ...s, height: highestHold(pair, places, s).hold };
+        const moved = [s.dx, s.dy, s.turn * arm, s.tiltX * arm, s.tiltY * arm].reduce(
+          (sum, v) => sum + v * v,
+          0,
+        );
+        const proudest = Math.max(...corners.map(([x, y]) => heightAt(pair, placed, x!, y!)));
+        return proudest + (0.05 / (mating * t)) * moved;
+      };
+      const s = settle(pair, places);
+      const least = worth(s);
+      for (let n = 0; n < 150; n++) {
+        const far = [1e-4, 1e-3, 0.01][n % 3] as number;
+        const part = (): number => far * (2 * random() - 1);
+        const tried = { ...s, dx: s.dx + part(), dy: s.dy + part() };
+        if (n % 2 === 0)
+          Object.assign(tried, {
+            turn: s.turn + part() / arm,
+            tiltX: s.tiltX + part() / arm,
+            tiltY: s.tiltY + part() / arm,
+          });
+        expect(worth(tried) - least, `${name} ${far}`).toBeGreaterThan(-2e-5);
+      }
     }
   });
 });

@@ -1,11 +1,11 @@
 // npm run mutants:quick [-- AREA[,...] [COUNT [SEED]]] [--tests FILE,...] [--file PART] [--most SECONDS]
-import { readdirSync, rmSync } from 'node:fs';
+import { readdirSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import vm from 'node:vm';
 import { shuffled } from './sample.mjs';
 import { instrumented, KEPT, loaded, PROJECT, runnerInto, scriptOf, uncounted } from './script.mjs';
-import { tell } from './tell.mjs';
+import { shown, tell } from './tell.mjs';
 
 /**
  * The same mutants as run.mjs, in one process: a file's mutants stand side by side in one script with the tests, one is
@@ -24,7 +24,7 @@ const INSIDE = {
   units: /./,
   engine: /\/(engine|tests)\//,
   rules: /\/(rules|tests)\//,
-  carve: /\/(carve|advice|rules|tests)\//,
+  carve: /\/(carve|engine|rules|advice|report|cli|tests)\//,
 };
 /** A mutated place that is met so many times as often as without the mutant, and this often besides, has no end. */
 const TIMES = 100;
@@ -38,9 +38,16 @@ const NO_TIME = 0.02;
 
 const { positionals, values } = parseArgs({
   allowPositionals: true,
-  options: { tests: { type: 'string' }, file: { type: 'string' }, most: { type: 'string' } },
+  options: {
+    tests: { type: 'string' },
+    file: { type: 'string' },
+    most: { type: 'string' },
+    again: { type: 'string' },
+  },
 });
 const areas = positionals[0]?.split(',') ?? Object.keys(AREAS);
+/** Of a run over the same mutants, what it named alive is tried again; all others it has told. */
+const again = values.again === undefined ? undefined : readFileSync(values.again, 'utf8');
 const [count, seed] = [Number(positionals[1] ?? Number.POSITIVE_INFINITY), Number(positionals[2] ?? 1)];
 
 function listed(paths, ending) {
@@ -131,8 +138,10 @@ async function score(area) {
   const sum = took.reduce((all, seconds) => all + seconds, 0);
   process.stderr.write(`${area}: ${mutants.length} mutants, ${took.length} tests, ${sum.toFixed(0)} s\n`);
   const sample = shuffled(mutants, seed).slice(0, count);
+  for (const mutant of sample)
+    if (again?.includes(`alive ${shown(mutant)}`) === false) mutant.status = 'Killed';
   for (const file of wanted) {
-    const here = sample.filter((mutant) => mutant.file === file);
+    const here = sample.filter((mutant) => mutant.file === file && mutant.status !== 'Killed');
     if (here.length > 0) await tryAll(file, here);
   }
   tell(area, mutants.length, sample, seed);

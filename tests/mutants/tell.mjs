@@ -21,7 +21,7 @@ export function tell(area, total, sample, seed) {
   for (const mutant of alive.toSorted(
     (a, b) => a.file.localeCompare(b.file) || a.location.start.line - b.location.start.line,
   ))
-    say(`  alive ${shown(mutant)}`);
+    say(`  alive ${shown(mutant)}${mutant.status === 'NoCoverage' ? ', reached by no test' : ''}`);
 }
 
 const percent = (part, whole) => `${((100 * part) / whole).toFixed(1)} %`;
@@ -36,10 +36,10 @@ function bounds(part, whole, all) {
   return `95 times in 100 the whole lies between ${low.toFixed(1)} % and ${high.toFixed(1)} %`;
 }
 
-function shown({ file, source, location: { start, end }, mutatorName, replacement, status }) {
+/** One line that tells a mutant from all others. */
+export function shown({ file, source, location: { start, end }, mutatorName, replacement }) {
   const line = source.split('\n')[start.line - 1] ?? '';
   const was = start.line === end.line ? line.slice(start.column - 1, end.column - 1) : line.trim();
   const brief = (text) => text.replace(/\s+/g, ' ').slice(0, 90);
-  const reached = status === 'NoCoverage' ? ', reached by no test' : '';
-  return `${file}:${start.line}:${start.column} ${mutatorName}: ${brief(was)} -> ${brief(replacement)}${reached}`;
+  return `${file}:${start.line}:${start.column} ${mutatorName}: ${brief(was)} -> ${brief(replacement)}`;
 }
