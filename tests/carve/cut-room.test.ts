@@ -240,3 +240,61 @@ describe('the room for a tip where walks may lead nowhere', () => {
       }
   });
 });
+
+describe('the room outside the mouth, where what lies nearest leads nowhere', () => {
+  const H = 0.31;
+
+  /**
+   * A wide field below y = -H, and slits too thin for any tip that come nearer to the origin, from above and from the
+   * sides; all turned and set off.
+   */
+  function slitted(slits: number, turn: number, wide: number): SegmentTree {
+    const [c, s] = [Math.cos(turn), Math.sin(turn)];
+    const laid = (points: readonly (readonly [number, number])[]) =>
+      Float64Array.from(points.flatMap(([x, y]) => [7 + c * x - s * y, -3 + s * x + c * y]));
+    const rings = [
+      laid([
+        [-9, -9],
+        [9, -9],
+        [9, -H],
+        [-9, -H],
+      ]),
+    ];
+    for (let k = 0; k < slits; k++) {
+      const a = (Math.PI * (k + 0.5)) / slits;
+      const [ux, uy] = [Math.cos(a), Math.sin(a)];
+      const [near, far] = [0.1 + 0.02 * k, 3];
+      rings.push(
+        laid([
+          [near * ux + wide * uy, near * uy - wide * ux],
+          [far * ux + wide * uy, far * uy - wide * ux],
+          [far * ux - wide * uy, far * uy + wide * ux],
+          [near * ux - wide * uy, near * uy + wide * ux],
+        ]),
+      );
+    }
+    return new SegmentTree(rings);
+  }
+
+  it.each([0, 1, 2, 5, 9])('is the way to the plain wall behind %d slits', (slits) => {
+    for (const turn of [0, 0.7, 2.1, 4])
+      for (const [r, legal] of [
+        [0.4, 0.4],
+        [0.2, 0.1],
+        [0.1, 0.2],
+      ] as const) {
+        const tree = slitted(slits, turn, 0.004);
+        const says = `${turn} ${r} ${legal}`;
+        expect(farthestRoom(tree, 1, 7, -3, r, legal, -2), says).toBeCloseTo(r - legal - H, 6);
+        // Less than that is no matter: too little may be told, too much never.
+        expect(farthestRoom(tree, 1, 7, -3, r, legal, -0.1), says).toBeLessThan(r - legal - H + 1e-6);
+      }
+  });
+
+  it('is that of the slit where the tip enters it', () => {
+    // The nearest slit's end stands 0.1 off and its mouth lets the tip in with its walls at the tip's own half.
+    const tree = slitted(2, 0.7, 0.03);
+    expect(farthestRoom(tree, 1, 7, -3, 0.02, 0.02, -2)).toBeCloseTo(-0.1, 6);
+    expect(farthestRoom(tree, 1, 7, -3, 0.04, 0.04, -2)).toBeLessThan(-0.12);
+  });
+});
