@@ -12,6 +12,8 @@ const NEAR = 6;
  */
 const OTHER_DEPTH = 5;
 const OTHER_LENGTH = 2;
+/** Diagonals whose difference is off by more than this share of them are of something else: some 6 degrees of skew. */
+const OTHER_SLANT = 0.1;
 
 /**
  * What is wrong with a reading of this pair, in a sentence; undefined when it can be. `away` is how far off the nearest
@@ -93,6 +95,15 @@ function wrongValue(facts: Facts, pair: Pair, reading: SeenReading): string | un
         'the inlay is',
         'long',
       );
+    case 'diagonals': {
+      const [falling, rising] = (['falling', 'rising'] as const).map((along) =>
+        lengthAlong(input.plug, wayOf(box, along)),
+      ) as [number, number];
+      const drawn = falling - rising;
+      return Math.abs(value - drawn) > OTHER_SLANT * Math.max(falling, rising)
+        ? `${length(value)} cannot be of this pair: as drawn, its diagonals differ by ${length(Math.abs(drawn))}. How much longer the falling one is than the rising one was wanted.`
+        : undefined;
+    }
     case 'board-hollow':
     case 'stock-hollow':
       return Math.abs(value) >= mating

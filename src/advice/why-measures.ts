@@ -1,6 +1,15 @@
 import { profileOf } from '../carve/cut.ts';
 import type { Point } from '../geometry/shapes.ts';
-import { ALONG, type Along, type LoneKind, SPOT_KINDS, type SpotKind, type Where } from '../job/seen.ts';
+import {
+  ALONG,
+  type Along,
+  type LoneKind,
+  PARTS,
+  type Part,
+  SPOT_KINDS,
+  type SpotKind,
+  type Where,
+} from '../job/seen.ts';
 import { PLACE_WORDS, type PlaceWord } from '../job/seen-schema.ts';
 import { degrees } from '../units.ts';
 import { deeperAt } from './why-errors.ts';
@@ -11,6 +20,7 @@ import type { Outcome } from './why-trial.ts';
 export type Measure =
   | { readonly kind: SpotKind; readonly where: Where }
   | { readonly kind: 'pocket-size' | 'plug-size'; readonly along: Along }
+  | { readonly kind: 'diagonals'; readonly of: Part }
   | { readonly kind: LoneKind | 'rocks' };
 
 /** How exactly the rest is measured, whatever the gauge for lengths: a lens, a test groove, a dial gauge, a hand. */
@@ -67,14 +77,11 @@ export function expected(scene: Scene, measure: Measure, outcome: Outcome, read 
       return input.plugStart + input.plugFlat + deeperAt(pair, errors, 'plug', x, y);
     }
     case 'pocket-size':
-    case 'plug-size': {
-      const k = ALONG.indexOf(measure.along);
-      const [size, longer] =
-        measure.kind === 'pocket-size'
-          ? [scene.pocketSize, outcome.pocketLonger]
-          : [scene.plugSize, outcome.plugLonger];
-      return (size[k] as number) + (longer[k] as number);
-    }
+      return sizeOf(scene, outcome, 'pocket', measure.along);
+    case 'plug-size':
+      return sizeOf(scene, outcome, 'plug', measure.along);
+    case 'diagonals':
+      return sizeOf(scene, outcome, measure.of, 'falling') - sizeOf(scene, outcome, measure.of, 'rising');
     case 'board-hollow':
       return errors.pocketHollow;
     case 'stock-hollow':
@@ -93,6 +100,11 @@ export function expected(scene: Scene, measure: Measure, outcome: Outcome, read 
     case 'rocks':
       return outcome.rock;
   }
+}
+
+function sizeOf(scene: Scene, outcome: Outcome, part: Part, along: Along): number {
+  const k = ALONG.indexOf(along);
+  return (scene[`${part}Size`][k] as number) + (outcome[`${part}Longer`][k] as number);
 }
 
 function nearestTo(wanted: number, values: readonly number[]): number {
@@ -119,19 +131,28 @@ export function sigmaOf({ accuracy, settings }: Scene, measure: Measure): number
       return SIGMA.rocks;
     case 'pocket-size':
       return Math.hypot(accuracy, ENDS);
-    case 'plug-size': {
-      const pointed = settings.spans.find(({ along }) => along === measure.along)?.pointed ?? [1, 1];
-      return Math.hypot(accuracy, ENDS) * Math.max(...pointed);
+    case 'plug-size':
+      return Math.hypot(accuracy, ENDS) * mostPointed(settings, [measure.along]);
+    case 'diagonals': {
+      // The same callipers at two pairs of like ends: their own error and what moves all ends alike fall out.
+      const ends = measure.of === 'pocket' ? 1 : mostPointed(settings, ['falling', 'rising']);
+      return Math.hypot(accuracy, REST * ends);
     }
     default:
       return Math.hypot(accuracy, REST);
   }
 }
 
+/** How pointed the sharpest end is of the spans along these ways. */
+function mostPointed({ spans }: Scene['settings'], ways: readonly Along[]): number {
+  return Math.max(1, ...spans.filter(({ along }) => ways.includes(along)).flatMap(({ pointed }) => pointed));
+}
+
 export const easeOf = (kind: Measure['kind']): number => EASE[kind] ?? 1;
 
 /** The same thing measured twice has the same key. */
 export function keyOf(measure: Measure): string {
+  if ('of' in measure) return `${measure.kind} ${measure.of}`;
   const at = 'where' in measure ? String(measure.where) : 'along' in measure ? measure.along : '';
   return `${measure.kind} ${at}`;
 }
@@ -161,6 +182,7 @@ export function everyMeasure(scene: Scene): readonly Measure[] {
   return [
     ...SPOT_KINDS.flatMap((kind) => places(kind).map((where): Measure => ({ kind, where }))),
     ...lone.map((kind) => ({ kind }) as Measure),
+    ...PARTS.map((of): Measure => ({ kind: 'diagonals', of })),
     ...(['pocket-size', 'plug-size'] as const).flatMap((kind) =>
       ALONG.map((along): Measure => ({ kind, along })),
     ),

@@ -75,6 +75,12 @@ export const seenShape = keys('what was seen at a test fit', {
   'plug-height': spots("from the ground round the plug up to the plug's face", 'positive'),
   'pocket-size': across("the pocket's mouth, from its one end to the other"),
   'plug-size': across("the plug's face, from its one end to the other"),
+  diagonals: Optional(
+    keys('how much longer a part is from top left to bottom right than from bottom left to top right', {
+      pocket: Optional(length("of the pocket's mouth; below zero where it is shorter", 'any')),
+      plug: Optional(length("of the plug's face, as it lies in its pocket", 'any')),
+    }),
+  ),
   'board-hollow': Optional(
     length('how far the middle of the board lies below a straightedge over the inlay', 'any'),
   ),

@@ -16,6 +16,10 @@ export type SpotKind = (typeof SPOT_KINDS)[number];
 export const ALONG = ['x', 'y', 'falling', 'rising'] as const;
 export type Along = (typeof ALONG)[number];
 
+/** The parts whose two diagonals are set against one another. */
+export const PARTS = ['pocket', 'plug'] as const;
+export type Part = (typeof PARTS)[number];
+
 /** What is measured once. */
 export const LONE_KINDS = [
   'board-hollow',
@@ -40,6 +44,7 @@ export type SeenReading =
       readonly value: number;
       readonly path: string;
     }
+  | { readonly kind: 'diagonals'; readonly of: Part; readonly value: number; readonly path: string }
   | { readonly kind: LoneKind; readonly value: number; readonly path: string };
 
 /** What was seen at a test fit. */
@@ -74,6 +79,7 @@ export function readSeen(text: string, file: string): Seen {
   const readings = [
     ...spotReadings(read, (path) => places.has(path), tell),
     ...acrossReadings(read),
+    ...diagonalReadings(read),
     ...loneReadings(read),
   ];
   if (wrong.length === 0) nonsense(read, readings, tell);
@@ -163,6 +169,13 @@ function acrossReadings(read: SeenKeys): SeenReading[] {
       return value === undefined ? [] : [{ kind, along, value, path: `${kind}.${along}` }];
     }),
   );
+}
+
+function diagonalReadings({ diagonals }: SeenKeys): SeenReading[] {
+  return PARTS.flatMap((of) => {
+    const value = diagonals?.[of];
+    return value === undefined ? [] : [{ kind: 'diagonals', of, value, path: `diagonals.${of}` }];
+  });
 }
 
 function loneReadings(read: SeenKeys): SeenReading[] {

@@ -27,6 +27,7 @@ export function whyJson(why: Why): string {
             readings: next.readings.map(({ measure, first, second }) => ({
               ...('where' in measure ? { at: measure.where } : {}),
               ...('along' in measure ? { along: measure.along } : {}),
+              ...('of' in measure ? { of: measure.of } : {}),
               first: own(next.kind, first),
               second: own(next.kind, second),
             })),

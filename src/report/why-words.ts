@@ -1,7 +1,7 @@
 import type { CauseKey } from '../advice/why-causes.ts';
 import type { Measure } from '../advice/why-measures.ts';
 import type { Sized } from '../advice/why-size.ts';
-import type { Along, Where } from '../job/seen.ts';
+import type { Along, Part, Where } from '../job/seen.ts';
 import { type LengthStyle, show, showBare, toDegrees } from '../units.ts';
 
 /** What each cause is called when its size is above zero, and when it is below. */
@@ -89,6 +89,8 @@ const KINDS: Readonly<Record<Measure['kind'], string>> = {
   'plug-height': "the plug's height above the ground round it",
   'pocket-size': "the length of the pocket's mouth",
   'plug-size': "the length of the plug's face, as it lies in its pocket",
+  diagonals:
+    'how much longer a part is from top left to bottom right than from bottom left to top right, the same callipers on both',
   'board-hollow': 'how hollow the board is under a straightedge',
   'stock-hollow': 'how hollow the plug stock is under a straightedge',
   'tip-flat': "the width of the bit's tip, under a lens",
@@ -109,8 +111,11 @@ const SPANS: Readonly<Record<Along, string>> = {
   rising: 'bottom left to top right',
 };
 
+const OF: Readonly<Record<Part, string>> = { pocket: "pocket's mouth", plug: "plug's face" };
+
 /** Where, in words; empty where there is only one place. */
 export function measurePlace(measure: Measure, style: LengthStyle): string {
+  if ('of' in measure) return OF[measure.of];
   if ('along' in measure) return SPANS[measure.along];
   return 'where' in measure ? placeText(measure.where, style) : '';
 }

@@ -111,6 +111,8 @@ export function readAt(bench: Bench, measure: Measure): number {
     case 'pocket-size':
     case 'plug-size':
       return extent(bench, measure.kind === 'pocket-size' ? 'pocket' : 'plug', measure.along);
+    case 'diagonals':
+      return extent(bench, measure.of, 'falling') - extent(bench, measure.of, 'rising');
     case 'board-hollow':
       return errors.pocketHollow;
     case 'stock-hollow':
@@ -270,7 +272,10 @@ export function read(bench: Bench, measure: Measure, next: () => number): Writte
   if (measure.kind === 'rocks') return [measure, exact > 0.08 ? 1 : 0];
   const noisy = exact + noiseOf(measure) * normalFrom(next);
   const above =
-    measure.kind === 'proud' || measure.kind.startsWith('after') || measure.kind.endsWith('hollow');
+    measure.kind === 'proud' ||
+    measure.kind === 'diagonals' ||
+    measure.kind.startsWith('after') ||
+    measure.kind.endsWith('hollow');
   const shown = measure.kind === 'angle' ? toDegrees(noisy) : above ? noisy : Math.max(0, noisy);
   return [measure, Math.round(shown * 100) / 100];
 }
@@ -284,6 +289,7 @@ export function seenOf(readings: readonly Written[]): Seen {
   };
   for (const [measure, value] of readings) {
     if ('where' in measure) put(measure.kind, `{ at: ${String(measure.where)}, by: ${value} }`);
+    else if ('of' in measure) put(measure.kind, `${measure.of}: ${value}`);
     else if ('along' in measure) put(measure.kind, `${measure.along}: ${value}`);
     else
       lone.push(
@@ -291,7 +297,9 @@ export function seenOf(readings: readonly Written[]): Seen {
       );
   }
   const many = [...lists].map(([kind, entries]) =>
-    kind.endsWith('-size') ? `${kind}: { ${entries.join(', ')} }` : `${kind}: [${entries.join(', ')}]`,
+    kind.endsWith('-size') || kind === 'diagonals'
+      ? `${kind}: { ${entries.join(', ')} }`
+      : `${kind}: [${entries.join(', ')}]`,
   );
   return readSeen(['units: mm', ...many, ...lone, ''].join('\n'), 'bench.seen.yaml');
 }

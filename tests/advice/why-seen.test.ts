@@ -1,7 +1,7 @@
 /** What a maker writes down after a test fit: what is refused and how, and what each reading means. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { NO_ERRORS } from '../../src/advice/why-errors.ts';
-import { everyMeasure, expected } from '../../src/advice/why-measures.ts';
+import { everyMeasure, expected, sigmaOf } from '../../src/advice/why-measures.ts';
 import { sceneOf } from '../../src/advice/why-scene.ts';
 import { trial } from '../../src/advice/why-trial.ts';
 import type { Facts } from '../../src/carve/facts.ts';
@@ -89,6 +89,10 @@ describe('what cannot be of this pair', () => {
     ['plug-size: { y: 300 }', 'the inlay is 12.00 mm long. Is the unit right?'],
     ['plug-size: { falling: 130 }', 'the inlay is 61.19 mm long. Is the unit right?'],
     ['pocket-size: { rising: 2.4 }', 'the inlay is 61.19 mm long. Is the unit right?'],
+    [
+      'diagonals: { pocket: 61 }',
+      'as drawn, its diagonals differ by 0.000 mm. How much longer the falling one',
+    ],
     ['stock-hollow: -5', 'A face 5.00 mm out of flat'],
     ['tip-flat: 80', 'the whole groove that the bit cuts is 3.58 mm wide'],
     ['runout: 4', 'the whole groove that the bit cuts is 3.58 mm wide'],
@@ -105,6 +109,7 @@ describe('what cannot be of this pair', () => {
     'plug-height: [{ at: middle, by: 2 }]',
     'plug-size: { x: 57, y: 9.8 }',
     'glue-gap: [{ at: middle, by: 0 }]',
+    'diagonals: { pocket: -1, plug: 1 }',
     'gap: [{ at: left, by: 2 }]',
   ])('takes what a great slip may give: %s', (text) => {
     expect(told(() => scene(text))).toEqual([]);
@@ -132,6 +137,24 @@ describe('what a reading means', () => {
     expect(longer('pocket-size', 'falling')).toBeCloseTo(-by, 3);
     expect(longer('pocket-size', 'rising')).toBeCloseTo(by, 3);
     expect(longer('plug-size', 'x')).toBeCloseTo((skew / 4) * h, 2);
+  });
+
+  it('sees the skew twice as far in the difference of two diagonals, and better than in either', () => {
+    const at = scene('diagonals: { pocket: -0.04, plug: 0.03 }');
+    const [w, h, skew] = [60, 12, 0.01];
+    const outcome = trial(at.pair, { ...NO_ERRORS, shear: skew }, at.settings);
+    const by = (skew * w * h) / Math.hypot(w, h);
+    const plug = { kind: 'diagonals', of: 'plug' } as const;
+    expect(expected(at, plug, outcome)).toBeCloseTo(by, 3);
+    expect(expected(at, { ...plug, of: 'pocket' }, outcome)).toBeCloseTo(-by, 3);
+    // A wall that is cut deeper all round makes both longer alike.
+    const deeper = trial(at.pair, { ...NO_ERRORS, plugZero: 0.3 }, at.settings);
+    expect(expected(at, plug, deeper)).toBeCloseTo(0, 3);
+    const falling = { kind: 'plug-size', along: 'falling' } as const;
+    expect(expected(at, falling, deeper)).toBeLessThan(
+      expected(at, falling, trial(at.pair, NO_ERRORS, at.settings)) - 0.15,
+    );
+    expect(sigmaOf(at, plug)).toBeLessThan(sigmaOf(at, falling));
   });
 
   it('takes a line at a corner for one in either wall, and asks for none there', () => {

@@ -9,7 +9,7 @@ import {
 import { seenText, WHY_QUESTIONS } from '../../src/cli/why-questions.ts';
 import { bitsShape, readBits } from '../../src/job/bits.ts';
 import type { Shape } from '../../src/job/schema.ts';
-import { ALONG, readSeen, SPOT_KINDS } from '../../src/job/seen.ts';
+import { ALONG, PARTS, readSeen, SPOT_KINDS } from '../../src/job/seen.ts';
 import { GAP_WORDS, PLACE_WORDS, seenShape } from '../../src/job/seen-schema.ts';
 import { answerTo, Bad, faultWord, finite } from './answers.ts';
 import type { Chance } from './chance.ts';
@@ -114,6 +114,7 @@ export function likelySeen(chance: Chance, size: number): string {
   const across = (): string =>
     chance.some(1, 2, () => `${chance.pick(ALONG)}: ${figure(size, false)}`).join(', ');
   for (const kind of ['pocket-size', 'plug-size']) say(6, () => `${kind}: { ${across()} }`);
+  say(6, () => `diagonals: { ${chance.pick(PARTS)}: ${figure(0.5)} }`);
   for (const kind of ['board-hollow', 'stock-hollow', 'after-cleaning', 'after-clamping'])
     say(6, () => `${kind}: ${figure(0.5)}`);
   for (const kind of ['tip-flat', 'runout']) say(6, () => `${kind}: ${figure(0.3, false)}`);
