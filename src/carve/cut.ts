@@ -80,6 +80,12 @@ export function sameCone({ real, nominal }: Pick<Cut, 'real' | 'nominal'>): bool
   return real.t === nominal.t && real.ball === 0 && nominal.ball === 0;
 }
 
+/** Whether both sides are cut with one angle, each along a toolpath for its very bit: then nothing but tips differs. */
+export function oneCone(one: Cut, two: Cut): boolean {
+  const own = ({ real, nominal }: Cut): boolean => sameCone({ real, nominal }) && real.r === nominal.r;
+  return own(one) && own(two) && one.real.t === two.real.t;
+}
+
 export function profileOf(tool: ToolShape): Profile {
   return profile(tool.halfAngle, tool.tipFlat, tool.tipRadius);
 }

@@ -1,4 +1,5 @@
 import { hypot } from '../geometry/hypot.ts';
+import { oneCone } from './cut.ts';
 import { liftAt, type Pair, type Seat } from './fit.ts';
 import { type Bounds, heightOf, leastHeight, UNKNOWNS } from './seat-least.ts';
 import type { Place } from './seat-places.ts';
@@ -6,9 +7,13 @@ import { depthOf, type Held, heightAt, highestHold, sideways } from './seat-pose
 
 /** A place that holds higher than another by less than this is the same, mm. */
 const NO_HIGHER = 1e-7;
-/** Places nearer to one another than this are one hill, in halves of the tip flat. */
+/** Places nearer to one another than this are one hill, in halves of the tip flat; half as far for unlike walls. */
 const HILL = 2;
 const MOST_STEPS = 150;
+/** Walls of other slopes are walked at least so far, mm, as if the tips were this wide. */
+const LEAST_REACH = 0.05;
+/** Steps along an edge end at this length, mm. */
+const FINEST_STEP = 1e-4;
 /** Slopes are taken over this length, mm. */
 const NEARBY = 1e-6;
 const FLAT: Bounds = [new Float64Array(1 + UNKNOWNS)];
@@ -33,7 +38,9 @@ export function higherPlaces(
 ): readonly Place[] {
   const { pocket, plug } = pair;
   const t = Math.min(pocket.real.t, plug.real.t);
-  const tip = (pocket.real.r + plug.real.r) / 2;
+  const between = (pocket.real.r + plug.real.r) / 2;
+  const alike = oneCone(pocket, plug);
+  const tip = alike ? between : Math.max(LEAST_REACH, between);
   // A sharp point fills nothing and leaves nothing between the places.
   if (tip === 0) return [];
   // The height of a seat is the highest hold of its places.
@@ -41,11 +48,12 @@ export function higherPlaces(
   const { met } = highestHold(pair, places, moved, top - tip / t, true);
   const hills = hillsOf(
     met.map((held) => hillAt(pair, moved, held)),
-    HILL * tip,
+    (alike ? HILL : HILL / 2) * tip,
     mostHills,
   );
   return hills.flatMap((hill) => {
-    const { x, y, hold } = summitFrom(pair, moved, clashAt(pair, moved, hill.x, hill.y), tip);
+    const start = alongEdge(pair, moved, hill, tip);
+    const { x, y, hold } = summitFrom(pair, moved, start, tip);
     return hold > top + NO_HIGHER ? [plugPlaceAt(pair, hill.place, x, y)] : [];
   });
 }
@@ -69,6 +77,23 @@ function hillsOf(all: readonly Hill[], size: number, most: number): readonly Hil
     if (!hills.some((q) => hypot(p.x - q.x, p.y - q.y) < size)) hills.push(p);
   }
   return hills;
+}
+
+/**
+ * Uphill along the direction in which the place looks: over the edge that runs from a corner all slopes lead down on
+ * both sides, and none tells that it rises along the edge.
+ */
+function alongEdge(pair: Pair, moved: Seat, { place, x, y }: Hill, reach: number): Clash {
+  let here = clashAt(pair, moved, x, y);
+  for (let step = reach; step > FINEST_STEP; ) {
+    const [there, back] = [step, -step].map((d) =>
+      clashAt(pair, moved, here.x + d * place.nx, here.y + d * place.ny),
+    ) as [Clash, Clash];
+    const best = there.hold > back.hold ? there : back;
+    if (best.hold > here.hold + NO_HIGHER) here = best;
+    else step /= 2;
+  }
+  return here;
 }
 
 /** Walks uphill from a place by straight bounds on the clash, as the seat is found by straight bounds on the hold. */

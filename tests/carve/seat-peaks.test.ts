@@ -10,8 +10,8 @@ function clashing(lift: (x: number, y: number) => number): Pair {
   return {
     mating: 0,
     middle: [100, 80],
-    plug: { depth: (x: number, y: number) => -lift(x, y), real },
-    pocket: { depth: () => 0, real },
+    plug: { depth: (x: number, y: number) => -lift(x, y), real, nominal: real },
+    pocket: { depth: () => 0, real, nominal: real },
   } as unknown as Pair;
 }
 
