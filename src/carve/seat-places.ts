@@ -87,7 +87,6 @@ function besideCorner(tree: SegmentTree, corner: Spot, tip: number): Spot[] {
   const dx = (tree.coords[q + 2] as number) - corner.x;
   const dy = (tree.coords[q + 3] as number) - corner.y;
   const length = hypot(dx, dy);
-  if (length === 0) return [];
   return (corner.turn > SHARP ? [1.05, 2] : [1.05]).map((k) => {
     const s = Math.min(0.98, (k * out + 1e-3) / length);
     return {

@@ -91,10 +91,10 @@ function nearestOutside(discs: readonly Bare[], x: number, y: number): { x: numb
 /** Out of the middle of a disc all ways are as good. */
 const ROUND = Array.from({ length: 16 }, (_, k) => (k * Math.PI) / 8);
 
+/** Where edges do not cross there is nothing between the discs, or a place outside both, which is no nearer than others. */
 function lookAtCrossings(a: Bare, b: Bare, look: (x: number, y: number) => void): void {
   const [dx, dy] = [b.x - a.x, b.y - a.y];
   const d = Math.hypot(dx, dy);
-  if (d === 0 || d > a.r + b.r || d < Math.abs(a.r - b.r)) return;
   const along = (d * d + a.r * a.r - b.r * b.r) / (2 * d);
   const up = Math.sqrt(Math.max(0, a.r * a.r - along * along));
   const [ux, uy] = [dx / d, dy / d];

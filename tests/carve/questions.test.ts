@@ -9,6 +9,7 @@ import { makePair } from '../../src/carve/fit.ts';
 import { largestRadiusUpTo } from '../../src/carve/reach.ts';
 import { placesOf } from '../../src/carve/seat.ts';
 import { settle } from '../../src/carve/seat-settle.ts';
+import { nearestWood } from '../../src/carve/seat-wood.ts';
 import { SegmentTree } from '../../src/geometry/nearest.ts';
 import { degrees } from '../../src/units.ts';
 import { ring } from '../geometry/shapes-for-tests.ts';
@@ -65,6 +66,20 @@ describe('the depth of a cut along a path for another bit', () => {
       for (const d of [-0.1, 0.1, 0.3]) expect(asked(tool, side, d)).toBe(most);
       // Over the floor the point itself is a centre.
       expect(asked(tool, side, 1)).toBe(1);
+    }
+  });
+});
+
+describe('the nearest wood', () => {
+  it('beside a plain wall is met past one disc: six questions for where it stands, two whether wood is there', () => {
+    const tool = { halfAngle: degrees(15), tipFlat: 0.12 };
+    const plug = makeCut({ tree: field, side: -1, tool, start: 1, flat: 0.8 });
+    const asked = (depth: number, d: number) => questionsOf(() => nearestWood(plug, depth, 30, -d, 9));
+    for (const depth of [0.3, 0.9, 1.2]) {
+      const wood = (depth - 1) * Math.tan(degrees(15));
+      for (const d of [0.005, 0.02, 0.055]) expect(asked(depth, d), `${depth} ${d}`).toBe(d < wood ? 2 : 8);
+      // Where the bit may stand over the place itself all ways out are as long, and sixteen are looked along.
+      for (const d of [0.2, 0.7]) expect(asked(depth, d), `${depth} ${d}`).toBeLessThanOrEqual(16 * 6 + 8);
     }
   });
 });
