@@ -12,22 +12,17 @@ export const fitSpread: Rule = {
   asks: 'Does the fit survive what varies in a shop?',
   row: 'Chance of a line',
   essential: false,
-  limits: [
-    'spread-chance-most',
-    'spread-chance-most-hard',
-    'rim-gap-most-hard',
-    'rim-gap-most',
-    'proud-most',
-  ],
+  limits: ['spread-chance-most', 'spread-chance-most-hard', 'rim-gap-most-hard', 'proud-most-hard'],
   measure: (facts) => {
     const fitted = facts.fitted();
     if (!('fit' in fitted)) return [fitted];
     const { fit } = fitted;
     const { proud, widest } = asPressed(fit);
+    // A line or a height that is only close does fail more often than not once something varies.
     const shows =
-      (widest?.gap ?? 0) > facts.limit('rim-gap-most') + RIM_GIVE || proud > facts.limit('proud-most');
-    if (shows)
-      return [{ moot: 'The fit is not good enough even with nothing varying (see fit.proud and fit.rim).' }];
+      (widest?.gap ?? 0) > facts.limit('rim-gap-most-hard') + RIM_GIVE ||
+      proud > facts.limit('proud-most-hard') + fit.give;
+    if (shows) return [{ moot: 'The fit fails even with nothing varying (see fit.proud and fit.rim).' }];
     const spread = facts.fitSpread();
     if (spread === undefined) return [{ untold: 'There is no fit to vary.' }];
     return [chanceOf(facts, spread)];
