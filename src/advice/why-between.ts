@@ -1,5 +1,5 @@
 import type { Cause } from './why-causes.ts';
-import type { Outcome } from './why-trial.ts';
+import type { Lie, Outcome } from './why-trial.ts';
 
 /** One trial of a cause: its size and direction, and how the fit came out. */
 export interface Tried {
@@ -11,17 +11,20 @@ export interface Tried {
 /** The outcome a share of the way from one to another, as if all grew straight; beyond 1 it goes on. Its errors are b's. */
 function between(a: Outcome, b: Outcome, share: number): Outcome {
   const mix = (from: number, to: number): number => from + share * (to - from);
+  const lie = (from: Lie, to: Lie): Lie => ({
+    height: mix(from.height, to.height),
+    tiltX: mix(from.tiltX, to.tiltX),
+    tiltY: mix(from.tiltY, to.tiltY),
+  });
   const gaps = new Float64Array(a.gaps.length);
   for (let k = 0; k < gaps.length; k++) gaps[k] = Math.max(0, mix(a.gaps[k] as number, b.gaps[k] as number));
   return {
     errors: b.errors,
-    height: mix(a.height, b.height),
-    tiltX: mix(a.tiltX, b.tiltX),
-    tiltY: mix(a.tiltY, b.tiltY),
+    ...lie(a, b),
     gaps,
     rock: Math.max(0, mix(a.rock, b.rock)),
     cleaned: mix(a.cleaned, b.cleaned),
-    clamped: mix(a.clamped, b.clamped),
+    clamped: lie(a.clamped, b.clamped),
     pocketLonger: a.pocketLonger.map((from, k) => mix(from, b.pocketLonger[k] as number)),
     plugLonger: a.plugLonger.map((from, k) => mix(from, b.plugLonger[k] as number)),
   };

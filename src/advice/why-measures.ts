@@ -14,7 +14,7 @@ import { PLACE_WORDS, type PlaceWord } from '../job/seen-schema.ts';
 import { degrees } from '../units.ts';
 import { deeperAt } from './why-errors.ts';
 import { pointAt, type Scene, sitesAt } from './why-scene.ts';
-import type { Outcome } from './why-trial.ts';
+import type { Lie, Outcome } from './why-trial.ts';
 
 /** Something that can be measured at a test fit. */
 export type Measure =
@@ -96,7 +96,7 @@ export function expected(scene: Scene, measure: Measure, outcome: Outcome, read 
     case 'after-cleaning':
       return outcome.cleaned;
     case 'after-clamping':
-      return outcome.clamped;
+      return heightOf(scene, outcome.clamped, pointAt(scene, measure.where));
     case 'rocks':
       return outcome.rock;
   }
@@ -114,7 +114,7 @@ function nearestTo(wanted: number, values: readonly number[]): number {
   );
 }
 
-function heightOf({ pair }: Scene, { height, tiltX, tiltY }: Outcome, [x, y]: Point): number {
+function heightOf({ pair }: Scene, { height, tiltX, tiltY }: Lie, [x, y]: Point): number {
   return height + tiltX * (x - pair.middle[0]) + tiltY * (y - pair.middle[1]);
 }
 
@@ -171,7 +171,6 @@ export function everyMeasure(scene: Scene): readonly Measure[] {
         : DEPTHS;
   const lone: Measure['kind'][] = [
     'rocks',
-    'after-clamping',
     'after-cleaning',
     'board-hollow',
     'stock-hollow',

@@ -64,21 +64,28 @@ export function tellings(question: Question, a: Sized, b: Sized, which: 'new' | 
     kinds.set(measure.kind, [...list, { measure, first, second, sigma, square }]);
   }
   return [...kinds]
-    .map(([kind, list]) => fewOf(kind, list))
+    .map(([kind, list]) => fewOf(kind, list, which === 'new'))
     .sort((p, q) => q.apart * easeOf(q.kind) - p.apart * easeOf(p.kind));
 }
 
-/** As few places as tell enough; a place where both causes come to the same as at another tells nothing more. */
-function fewOf(kind: Measure['kind'], list: readonly Placed[]): Telling {
+/**
+ * As few places as tell enough. Where both causes come to the same as at another place a reading only steadies that
+ * one; such places come last, and only when they are asked for.
+ */
+function fewOf(kind: Measure['kind'], list: readonly Placed[], steadied: boolean): Telling {
   const sorted = [...list].sort((p, q) => q.square - p.square);
   const taken: Placed[] = [];
   let sum = 0;
-  for (const placed of sorted) {
-    if (Math.sqrt(sum) >= ENOUGH || taken.length === MOST_PLACES) break;
-    if (taken.some((other) => isSame(other, placed))) continue;
-    sum += placed.square;
-    taken.push(placed);
-  }
+  const take = (from: readonly Placed[], again: boolean): void => {
+    for (const placed of from) {
+      if (Math.sqrt(sum) >= ENOUGH || taken.length === MOST_PLACES) break;
+      if (taken.includes(placed) || (!again && taken.some((other) => isSame(other, placed)))) continue;
+      sum += placed.square;
+      taken.push(placed);
+    }
+  };
+  take(sorted, false);
+  if (steadied && Math.sqrt(sum) < ENOUGH) take(sorted, true);
   return { kind, readings: taken, apart: Math.sqrt(sum) };
 }
 

@@ -7,20 +7,24 @@ import { armOf, type Errors, pairWith } from './why-errors.ts';
 import type { Site } from './why-sites.ts';
 import { lengthAlong, type Span } from './why-spans.ts';
 
-/** How a test fit comes out with certain errors: all that anybody could measure hangs on this. */
-export interface Outcome {
-  readonly errors: Errors;
-  /** How far the plug stands proud at its middle, mm, and its rise a mm along x and y. */
+/** How far the plug stands proud at its middle, mm, and its rise a mm along x and y. */
+export interface Lie {
   readonly height: number;
   readonly tiltX: number;
   readonly tiltY: number;
+}
+
+/** How a test fit comes out with certain errors: all that anybody could measure hangs on this. */
+export interface Outcome extends Lie {
+  readonly errors: Errors;
   /** Opening at each site, mm. */
   readonly gaps: Float64Array;
   /** How far an end of the plug goes down when it is pressed there, mm. */
   readonly rock: number;
-  /** How proud the middle stands with the floor clean, and once pressed hard under a caul, mm. */
+  /** How proud the middle stands with the floor clean, mm. */
   readonly cleaned: number;
-  readonly clamped: number;
+  /** How it lies once it is put in again and pressed hard. */
+  readonly clamped: Lie;
   /** How much longer than meant the pocket's mouth and the plug's face are along each span, mm. */
   readonly pocketLonger: readonly number[];
   readonly plugLonger: readonly number[];
@@ -69,7 +73,7 @@ export function trial(pair: Pair, errors: Errors, settings: TrialSettings): Outc
     gaps: Float64Array.from(settings.sites, ({ at }) => openingAt(cut, pose, at)),
     rock: settings.rocking ? rockOf(cut, places, own) : Number.NaN,
     cleaned: errors.filling === 0 ? pose.height : heightCleaned(pair, errors, settings.pressed),
-    clamped: isHeldOff(errors) ? seatOf(cut, places, settings.pressed).height : pose.height,
+    clamped: isHeldOff(errors) ? seatOf(cut, places, settings.pressed) : pose,
     pocketLonger,
     plugLonger,
   };

@@ -94,7 +94,10 @@ export const seenShape = keys('what was seen at a test fit', {
     ),
   ),
   'after-cleaning': Optional(length('how far it stands proud once pocket and plug are brushed out', 'any')),
-  'after-clamping': Optional(length('how far it stands proud once pressed hard under a caul', 'any')),
+  'after-clamping': spots(
+    'how far it stands proud once taken out, put in again and pressed hard under a caul',
+    'any',
+  ),
 });
 
 export type SeenKeys = Camel<Static<typeof seenShape>>;

@@ -9,7 +9,15 @@ import { spoken, walk } from './walk.ts';
 export const ACCURACY = mm(0.05);
 
 /** What is measured at places, by the keys of the file. */
-export const SPOT_KINDS = ['proud', 'gap', 'saw-gap', 'glue-gap', 'pocket-depth', 'plug-height'] as const;
+export const SPOT_KINDS = [
+  'proud',
+  'gap',
+  'saw-gap',
+  'glue-gap',
+  'pocket-depth',
+  'plug-height',
+  'after-clamping',
+] as const;
 export type SpotKind = (typeof SPOT_KINDS)[number];
 
 /** The ways in which callipers are laid over a part: along x and y, and aslant from corner to corner. */
@@ -28,7 +36,6 @@ export const LONE_KINDS = [
   'angle',
   'runout',
   'after-cleaning',
-  'after-clamping',
 ] as const;
 export type LoneKind = (typeof LONE_KINDS)[number];
 
@@ -134,6 +141,7 @@ function spotReadings(read: SeenKeys, isWritten: (path: string) => boolean, tell
     'glue-gap': read.glueGap,
     'pocket-depth': read.pocketDepth,
     'plug-height': read.plugHeight,
+    'after-clamping': read.afterClamping,
   };
   return SPOT_KINDS.flatMap((kind) =>
     (lists[kind] ?? []).flatMap((entry, index): SeenReading[] => {
@@ -186,7 +194,6 @@ function loneReadings(read: SeenKeys): SeenReading[] {
     angle: read.angle,
     runout: read.runout,
     'after-cleaning': read.afterCleaning,
-    'after-clamping': read.afterClamping,
   };
   return LONE_KINDS.flatMap((kind) => {
     const value = values[kind];

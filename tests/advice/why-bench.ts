@@ -127,7 +127,8 @@ export function readAt(bench: Bench, measure: Measure): number {
       return errors.filling === 0 ? height0(bench) : height0(setUp(facts, { ...errors, filling: 0 }));
     case 'after-clamping': {
       const free = { ...errors, shiftX: 0, shiftY: 0, turn: 0, notHome: 0, crookedX: 0, crookedY: 0 };
-      return height0(setUp(facts, free));
+      const again = setUp(facts, free);
+      return heightAt(again.cut, again.seat, ...at);
     }
     case 'rocks':
       return rocking(bench);

@@ -3,7 +3,9 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { NO_ERRORS } from '../../src/advice/why-errors.ts';
 import { everyMeasure, expected, sigmaOf } from '../../src/advice/why-measures.ts';
 import { sceneOf } from '../../src/advice/why-scene.ts';
-import { trial } from '../../src/advice/why-trial.ts';
+import type { Sized } from '../../src/advice/why-size.ts';
+import { type Telling, tellings } from '../../src/advice/why-telling.ts';
+import { type Outcome, trial } from '../../src/advice/why-trial.ts';
 import type { Facts } from '../../src/carve/facts.ts';
 import { InputFaults } from '../../src/fault.ts';
 import { loadClipper } from '../../src/geometry/combine.ts';
@@ -78,7 +80,7 @@ describe('what cannot be read', () => {
 describe('what cannot be of this pair', () => {
   it.each([
     ['proud: [{ at: middle, by: 4 }]', 'would not be in the pocket at all'],
-    ['after-clamping: 99', 'would not be in the pocket at all'],
+    ['after-clamping: [{ at: middle, by: 99 }]', 'would not be in the pocket at all'],
     ['after-cleaning: -9', 'cannot lie 9.00 mm too low: the pocket is 6.50 mm deep'],
     ['gap: [{ at: left, by: 12 }]', 'the whole inlay is 60.00 mm by 12.00 mm'],
     ['saw-gap: [{ at: left, by: 77 }]', 'the job leaves 2.60 mm'],
@@ -155,6 +157,27 @@ describe('what a reading means', () => {
       expected(at, falling, trial(at.pair, NO_ERRORS, at.settings)) - 0.15,
     );
     expect(sigmaOf(at, plug)).toBeLessThan(sigmaOf(at, falling));
+  });
+
+  it('asks for a reading at several places where one leaves too much open, though all come to the same', () => {
+    const at = scene('after-clamping: [{ at: middle, by: 0.1 }, { at: left, by: 0.1 }]');
+    const [none, aside, low] = [
+      NO_ERRORS,
+      { ...NO_ERRORS, shiftX: 0.03 },
+      { ...NO_ERRORS, plugZero: -0.11 },
+    ].map((errors) => trial(at.pair, errors, at.settings)) as [Outcome, Outcome, Outcome];
+    // Held aside by 0.03 it stands 0.03 / t proud until it is pressed hard; cut too shallow it stands so then as well.
+    const clamped = { kind: 'after-clamping', where: 'right' } as const;
+    expect(expected(at, clamped, aside)).toBeCloseTo(expected(at, clamped, none), 2);
+    expect(expected(at, clamped, low) - expected(at, clamped, none)).toBeCloseTo(0.11, 2);
+    const asked = (which: 'new' | 'all'): Telling | undefined => {
+      const [a, b] = [aside, low].map((outcome) => ({ outcome }) as Sized) as [Sized, Sized];
+      return tellings({ scene: at, evidence: [], none }, a, b, which).find(
+        ({ kind }) => kind === clamped.kind,
+      );
+    };
+    expect(asked('all')?.readings.length).toBe(1);
+    expect(asked('new')?.readings.length).toBeGreaterThan(2);
   });
 
   it('takes a line at a corner for one in either wall, and asks for none there', () => {

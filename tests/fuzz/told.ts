@@ -105,7 +105,8 @@ export function likelySeen(chance: Chance, size: number): string {
   say(2, () => `pressed: ${chance.pick(['hand', 'caul'])}`);
   for (const kind of SPOT_KINDS) {
     const most = kind === 'pocket-depth' || kind === 'plug-height' ? 12 : chance.pick([0.2, 0.5, 3]);
-    const spot = (): string => `{ ${place()}, by: ${figure(most, kind === 'proud')} }`;
+    const spot = (): string =>
+      `{ ${place()}, by: ${figure(most, kind === 'proud' || kind === 'after-clamping')} }`;
     say(kind === 'proud' ? 1 : 4, () => `${kind}: [${chance.some(0, 4, spot).join(', ')}]`);
   }
   say(3, () => `rocks: ${chance.pick(['yes', 'no'])}`);
@@ -115,7 +116,7 @@ export function likelySeen(chance: Chance, size: number): string {
     chance.some(1, 2, () => `${chance.pick(ALONG)}: ${figure(size, false)}`).join(', ');
   for (const kind of ['pocket-size', 'plug-size']) say(6, () => `${kind}: { ${across()} }`);
   say(6, () => `diagonals: { ${chance.pick(PARTS)}: ${figure(0.5)} }`);
-  for (const kind of ['board-hollow', 'stock-hollow', 'after-cleaning', 'after-clamping'])
+  for (const kind of ['board-hollow', 'stock-hollow', 'after-cleaning'])
     say(6, () => `${kind}: ${figure(0.5)}`);
   for (const kind of ['tip-flat', 'runout']) say(6, () => `${kind}: ${figure(0.3, false)}`);
   say(6, () => `angle: ${chance.pick(['30', '29.2 deg', '60', '0.52 rad'])}`);
