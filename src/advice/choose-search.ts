@@ -25,6 +25,11 @@ const MOST_STAGES = 3;
 const MOST_STEPS = 12;
 /** Limits of one kind are found alone; seldom another must be asked again at the depths where they end. */
 const MOST_ROUNDS = 3;
+/** Mating depths beyond the one found are looked at in steps of this, so many at most, for so much more margin. */
+const DEEPER = 1.15;
+const MOST_DEEPER = 12;
+const GAIN = 1.015;
+const NONE: Asides = new Map();
 /** What the rounding of depths may take off a margin. */
 const ROUNDED = 0.99;
 
@@ -51,6 +56,24 @@ export function widest(space: Space, least = LEAST_TIMES): Widest | undefined {
     // Most limits go on getting tighter; then nothing is gained, and one look tells it.
     if (KINDS.some((kind) => asked(space, kind, times * WORTH, asides).ratio < 1)) break;
     best = stage(space, asides, best, least);
+  }
+  return best === undefined ? undefined : deeper(space, best, least);
+}
+
+/**
+ * The same with more mating depth than the margin asks for, where that is wider still. Nearly all limits get tighter
+ * with depth, but a neck that is one no more where its strokes have run to edges stands again, and a plug that settles
+ * otherwise may leave a finer line.
+ */
+function deeper(space: Space, found: Widest, least: number): Widest {
+  let best = found;
+  let { mating } = found.depth;
+  for (let n = 0; n < MOST_DEEPER; n++) {
+    mating *= DEEPER;
+    const there = space.from(mating);
+    const kept = (kind: Kind): boolean => asked(there, kind, best.times * GAIN, NONE).ratio >= 1;
+    if (!kept('depths')) break;
+    if (KINDS.every(kept)) best = stage(there, NONE, best, least) ?? best;
   }
   return best;
 }

@@ -50,15 +50,20 @@ export interface Space {
   readonly gluedFor: (times: number) => Depth;
   /** The least mating depth beyond `mating` at which a limit of some kind has been found missed; Infinity: none yet. */
   readonly missedPast: (mating: number, kind: Kind) => number;
+  /** The same where no mating depth is less than this, mm. */
+  readonly from: (mating: number) => Space;
   /** The limits that hang on depths, of all kinds or only of some. */
   readonly held: (depth: Depth, kinds?: readonly Kind[]) => readonly Held[];
 }
 
-export function spaceOf(cuts: Cuts, tier: Tier): Space {
+export function spaceOf(cuts: Cuts, tier: Tier, leastMating = 0): Space {
   const { base, facts } = cuts;
   const known = new Map<string, readonly Held[]>();
   const missedAt: { readonly kind: Kind; readonly mating: number }[] = [];
-  const depthFor = (times: number): Depth => leastDepth(base.job, tier, times);
+  const depthFor = (times: number): Depth => {
+    const depth = leastDepth(base.job, tier, times);
+    return { ...depth, mating: Math.max(depth.mating, leastMating) };
+  };
   const heldBy = (depth: Depth, kind: Kind): readonly Held[] => {
     const key = `${kind} ${keyAt(depth)}`;
     const before = known.get(key);
@@ -85,6 +90,7 @@ export function spaceOf(cuts: Cuts, tier: Tier): Space {
         (least, at) => (at.kind === kind && at.mating > mating ? Math.min(least, at.mating) : least),
         Number.POSITIVE_INFINITY,
       ),
+    from: (mating) => spaceOf(cuts, tier, mating),
     held: (depth, kinds = KINDS) => kinds.flatMap((kind) => heldBy(depth, kind)),
   };
 }
