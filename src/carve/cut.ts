@@ -80,10 +80,18 @@ export function sameCone({ real, nominal }: Pick<Cut, 'real' | 'nominal'>): bool
   return real.t === nominal.t && real.ball === 0 && nominal.ball === 0;
 }
 
-/** Whether both sides are cut with one angle, each along a toolpath for its very bit: then nothing but tips differs. */
-export function oneCone(one: Cut, two: Cut): boolean {
-  const own = ({ real, nominal }: Cut): boolean => sameCone({ real, nominal }) && real.r === nominal.r;
-  return own(one) && own(two) && one.real.t === two.real.t;
+/**
+ * Whether straight walls of both sides differ by more than their tips: by their slopes, or by toolpaths for other tips.
+ * Bent walls are none of these: they are found centre by centre, and a walk uphill would find what that leaves open.
+ */
+export function unlikeWalls(one: Cut, two: Cut): boolean {
+  const own = ({ real, nominal }: Cut): boolean => real.r === nominal.r;
+  return straightWalls(one, two) && !(own(one) && own(two) && one.real.t === two.real.t);
+}
+
+/** Whether the walls of both sides are straight, so that their depth is exact everywhere. */
+export function straightWalls(one: Cut, two: Cut): boolean {
+  return sameCone(one) && sameCone(two);
 }
 
 export function profileOf(tool: ToolShape): Profile {

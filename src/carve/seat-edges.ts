@@ -1,4 +1,4 @@
-import { oneCone } from './cut.ts';
+import { unlikeWalls } from './cut.ts';
 import { type Spot, spotsAlong, touchingDisc } from './cut-disc.ts';
 import type { Pair } from './fit.ts';
 import { boardPlace, type Place, plugPlace } from './seat-place.ts';
@@ -20,12 +20,12 @@ const EDGE_SHARES = [0, ...Array.from({ length: 20 }, (_, k) => (0.9 * (k + 1)) 
 export function edgePlaces(pair: Pair): readonly Place[] {
   const faceIn = pair.plug.setup.start * pair.plug.real.t;
   const mouthOut = pair.pocket.setup.start * pair.pocket.real.t;
-  const alike = oneCone(pair.pocket, pair.plug);
+  const unlike = unlikeWalls(pair.pocket, pair.plug);
   return spotsAlong(pair.plugTree, 1, Number.POSITIVE_INFINITY, CORNER).flatMap(
     (corner): readonly Place[] => {
       if (corner.turn < 0) return onRidge(pair, corner, 1, faceIn);
       if (corner.turn === 0) return [];
-      if (mouthOut <= 0) return alike ? [] : overCorner(pair, corner, 0).slice(0, 1);
+      if (mouthOut <= 0) return unlike ? overCorner(pair, corner, 0).slice(0, 1) : [];
       return [...overCorner(pair, corner, mouthOut), ...onRidge(pair, corner, -1, mouthOut)];
     },
   );

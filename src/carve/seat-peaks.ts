@@ -1,5 +1,5 @@
 import { hypot } from '../geometry/hypot.ts';
-import { oneCone } from './cut.ts';
+import { straightWalls, unlikeWalls } from './cut.ts';
 import { liftAt, type Pair, type Seat } from './fit.ts';
 import { type Bounds, heightOf, leastHeight, UNKNOWNS } from './seat-least.ts';
 import type { Place } from './seat-places.ts';
@@ -39,8 +39,8 @@ export function higherPlaces(
   const { pocket, plug } = pair;
   const t = Math.min(pocket.real.t, plug.real.t);
   const between = (pocket.real.r + plug.real.r) / 2;
-  const alike = oneCone(pocket, plug);
-  const tip = alike ? between : Math.max(LEAST_REACH, between);
+  const unlike = unlikeWalls(pocket, plug);
+  const tip = unlike ? Math.max(LEAST_REACH, between) : between;
   // A sharp point fills nothing and leaves nothing between the places.
   if (tip === 0) return [];
   // The height of a seat is the highest hold of its places.
@@ -48,11 +48,13 @@ export function higherPlaces(
   const { met } = highestHold(pair, places, moved, top - tip / t, true);
   const hills = hillsOf(
     met.map((held) => hillAt(pair, moved, held)),
-    (alike ? HILL : HILL / 2) * tip,
+    (unlike ? HILL / 2 : HILL) * tip,
     mostHills,
   );
   return hills.flatMap((hill) => {
-    const start = alongEdge(pair, moved, hill, tip);
+    const start = straightWalls(pocket, plug)
+      ? alongEdge(pair, moved, hill, tip)
+      : clashAt(pair, moved, hill.x, hill.y);
     const { x, y, hold } = summitFrom(pair, moved, start, tip);
     return hold > top + NO_HIGHER ? [plugPlaceAt(pair, hill.place, x, y)] : [];
   });

@@ -1,7 +1,7 @@
 import { hypot } from '../geometry/hypot.ts';
 import type { SegmentTree } from '../geometry/nearest.ts';
 import type { Point } from '../geometry/shapes.ts';
-import { type Cut, sameCone } from './cut.ts';
+import type { Cut } from './cut.ts';
 import { largestNearby, type Spot, spotsAlong, type TouchingDisc, touchingDisc } from './cut-disc.ts';
 import type { Pair } from './fit.ts';
 import { CORNER, edgePlaces, SHARP } from './seat-edges.ts';
@@ -11,8 +11,6 @@ export type { Place } from './seat-place.ts';
 
 /** Lifts this near are one, mm. */
 const NO_MORE = 1e-6;
-/** Parts of the way from the outline to the face, or to the ridge, at which a bent wall is asked. */
-const WALL_SHARES = [0, 0.2, 0.4, 0.6, 0.8, 0.95];
 /** A spike's edge is asked down to this share of the plug's depth; below, its face has passed. */
 const DEEPEST_SHARE = 0.9;
 /** Parts of that depth at which a spike's edge is asked: where the plug is filled it may be met at any. */
@@ -101,7 +99,6 @@ function besideCorner(tree: SegmentTree, corner: Spot, tip: number): Spot[] {
 }
 
 function addPlugPlaces(pair: Pair, { spot, disc }: Sized, faceIn: number, found: Place[]): void {
-  if (!sameCone(pair.pocket) || !sameCone(pair.plug)) addWallPlaces(pair, { spot, disc }, faceIn, found);
   if (disc.r <= faceIn) {
     found.push(plugPlace(pair, disc.x, disc.y, 'ridge', spot, disc));
     return;
@@ -109,15 +106,6 @@ function addPlugPlaces(pair: Pair, { spot, disc }: Sized, faceIn: number, found:
   const edge = wallAt(pair.plug, spot, faceIn, disc.r);
   found.push(plugPlace(pair, edge[0], edge[1], 'face', spot, disc));
   found.push(plugPlace(pair, disc.x, disc.y, 'face', spot, disc));
-}
-
-/** Walls cut along a toolpath for another bit, or by a ball, bend: they may meet at any depth. */
-function addWallPlaces(pair: Pair, { spot, disc }: Sized, faceIn: number, found: Place[]): void {
-  const most = Math.min(disc.r, faceIn);
-  for (const share of WALL_SHARES) {
-    const [x, y] = [spot.x + share * most * spot.nx, spot.y + share * most * spot.ny];
-    found.push(plugPlace(pair, x, y, 'face', spot, disc));
-  }
 }
 
 /**
