@@ -1,5 +1,6 @@
 import type { Pair, Seat } from '../carve/fit.ts';
-import { contactPlaces, type Place } from '../carve/seat-places.ts';
+import type { Place } from '../carve/seat-place.ts';
+import { contactPlaces } from '../carve/seat-places.ts';
 import { heightAt, highestHold, sideways } from '../carve/seat-pose.ts';
 import { levelSeat, settle } from '../carve/seat-settle.ts';
 import type { Point } from '../geometry/shapes.ts';

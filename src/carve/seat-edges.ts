@@ -1,7 +1,7 @@
 import { unlikeWalls } from './cut.ts';
 import { type Spot, spotsAlong, touchingDisc } from './cut-disc.ts';
 import type { Pair } from './fit.ts';
-import { boardPlace, type Place, plugPlace } from './seat-place.ts';
+import { type Place, placeOn } from './seat-place.ts';
 
 /**
  * Corners that turn by less are asked as curves are, radians: a tip of half flat r feels such a corner by
@@ -10,8 +10,11 @@ import { boardPlace, type Place, plugPlace } from './seat-place.ts';
 export const CORNER = 0.3;
 /** Corners that turn by more are asked at more places, radians. */
 export const SHARP = 1;
-/** Parts of the way to the mouth at which the edge over a corner is asked; beyond the last it has passed. */
-const EDGE_SHARES = [0, ...Array.from({ length: 20 }, (_, k) => (0.9 * (k + 1)) / 20)];
+/**
+ * Parts of the way from a corner to the mouth, or to the plug's face, at which an edge is asked: where it is filled it
+ * may be met at any. Beyond the last, mouth or face have passed.
+ */
+export const EDGE_SHARES = Array.from({ length: 20 }, (_, k) => (0.9 * (k + 1)) / 20);
 
 /**
  * Places on the edges that run from the corners of the outline: over a corner of the plug up to the mouth, where the
@@ -25,7 +28,8 @@ export function edgePlaces(pair: Pair): readonly Place[] {
     (corner): readonly Place[] => {
       if (corner.turn < 0) return onRidge(pair, corner, 1, faceIn);
       if (corner.turn === 0) return [];
-      if (mouthOut <= 0) return unlike ? overCorner(pair, corner, 0).slice(0, 1) : [];
+      if (mouthOut <= 0)
+        return unlike ? [placeOn('plug', pair, corner.x, corner.y, 'spike', corner, undefined)] : [];
       return [...overCorner(pair, corner, mouthOut), ...onRidge(pair, corner, -1, mouthOut)];
     },
   );
@@ -33,10 +37,10 @@ export function edgePlaces(pair: Pair): readonly Place[] {
 
 /** The tip leaves the pocket filled all along the edge over a corner, by as much as it leaves under a spike of board. */
 function overCorner(pair: Pair, corner: Spot, mouthOut: number): readonly Place[] {
-  const shares = corner.turn > SHARP ? EDGE_SHARES : EDGE_SHARES.slice(0, 1);
+  const shares = corner.turn > SHARP ? [0, ...EDGE_SHARES] : [0];
   return shares.map((share) => {
     const [x, y] = [corner.x - share * mouthOut * corner.nx, corner.y - share * mouthOut * corner.ny];
-    return plugPlace(pair, x, y, 'spike', corner, undefined);
+    return placeOn('plug', pair, x, y, 'spike', corner, undefined);
   });
 }
 
@@ -52,8 +56,8 @@ function onRidge(pair: Pair, corner: Spot, way: 1 | -1, limit: number): readonly
   if (other === undefined) return [];
   const placeAt = (back: number): Place => {
     const [x, y] = [disc.x - back * nx, disc.y - back * ny];
-    if (way === 1) return plugPlace(pair, x, y, 'ridge', corner, { ...disc, x, y });
-    return boardPlace(pair, x, y, 'land', corner, { ...disc, x, y });
+    const [rides, feature] = way === 1 ? (['plug', 'ridge'] as const) : (['board', 'land'] as const);
+    return placeOn(rides, pair, x, y, feature, corner, { ...disc, x, y });
   };
   const { t, r } = (way === 1 ? pair.pocket : pair.plug).real;
   const facing = (nx * (other.x - disc.x) + ny * (other.y - disc.y)) / disc.r;

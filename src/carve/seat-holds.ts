@@ -5,7 +5,7 @@ import type { Cut } from './cut.ts';
 import { cornerAt, touchingDisc } from './cut-disc.ts';
 import { normalAt } from './cut-side.ts';
 import type { Contact, HoldKind, Pair, Seat } from './fit.ts';
-import type { Place } from './seat-places.ts';
+import type { Place } from './seat-place.ts';
 import { highestHold } from './seat-pose.ts';
 
 /** Slack within which a place counts as touching, mm of height. */

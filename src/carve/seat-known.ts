@@ -1,7 +1,7 @@
 import { hypot } from '../geometry/hypot.ts';
 import type { Pair, Seat } from './fit.ts';
 import { type Motion, UNKNOWNS } from './seat-least.ts';
-import type { Place } from './seat-places.ts';
+import type { Place } from './seat-place.ts';
 import { depthOf, holdAt } from './seat-pose.ts';
 
 /**

@@ -2,7 +2,7 @@ import { hypot } from '../geometry/hypot.ts';
 import { straightWalls, unlikeWalls } from './cut.ts';
 import { liftAt, type Pair, type Seat } from './fit.ts';
 import { type Bounds, heightOf, leastHeight, UNKNOWNS } from './seat-least.ts';
-import type { Place } from './seat-places.ts';
+import type { Place } from './seat-place.ts';
 import { depthOf, type Held, heightAt, highestHold, sideways } from './seat-pose.ts';
 
 /** A place that holds higher than another by less than this is the same, mm. */

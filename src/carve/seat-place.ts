@@ -23,8 +23,9 @@ export interface Place {
   readonly angle: number | undefined;
 }
 
-/** A place of the plug: a ridge, or an edge of its face. */
-export function plugPlace(
+/** A place of the plug or of the board, with what the spot and the disc that led to it tell of its walls. */
+export function placeOn(
+  rides: Place['rides'],
   pair: Pair,
   x: number,
   y: number,
@@ -32,23 +33,10 @@ export function plugPlace(
   spot: Spot,
   disc: TouchingDisc | undefined,
 ): Place {
-  const own = pair.plug.depth(x, y);
-  const lift = pair.mating - own - pair.pocket.depth(x, y);
-  return { x, y, rides: 'plug', feature, own, lift, nx: spot.nx, ny: spot.ny, ...shapeOf(spot, disc) };
-}
-
-/** A place of the board. */
-export function boardPlace(
-  pair: Pair,
-  x: number,
-  y: number,
-  feature: Place['feature'],
-  spot: Spot,
-  disc: TouchingDisc | undefined,
-): Place {
-  const own = pair.pocket.depth(x, y);
-  const lift = pair.mating - own - pair.plug.depth(x, y);
-  return { x, y, rides: 'board', feature, own, lift, nx: spot.nx, ny: spot.ny, ...shapeOf(spot, disc) };
+  const [part, other] = rides === 'plug' ? [pair.plug, pair.pocket] : [pair.pocket, pair.plug];
+  const own = part.depth(x, y);
+  const lift = pair.mating - own - other.depth(x, y);
+  return { x, y, rides, feature, own, lift, nx: spot.nx, ny: spot.ny, ...shapeOf(spot, disc) };
 }
 
 /**

@@ -4,17 +4,11 @@ import type { Point } from '../geometry/shapes.ts';
 import type { Cut } from './cut.ts';
 import { largestNearby, type Spot, spotsAlong, type TouchingDisc, touchingDisc } from './cut-disc.ts';
 import type { Pair } from './fit.ts';
-import { CORNER, edgePlaces, SHARP } from './seat-edges.ts';
-import { boardPlace, type Place, plugPlace } from './seat-place.ts';
-
-export type { Place } from './seat-place.ts';
+import { CORNER, EDGE_SHARES, edgePlaces, SHARP } from './seat-edges.ts';
+import { type Place, placeOn } from './seat-place.ts';
 
 /** Lifts this near are one, mm. */
 const NO_MORE = 1e-6;
-/** A spike's edge is asked down to this share of the plug's depth; below, its face has passed. */
-const DEEPEST_SHARE = 0.9;
-/** Parts of that depth at which a spike's edge is asked: where the plug is filled it may be met at any. */
-const EDGE_SHARES = Array.from({ length: 20 }, (_, k) => (k + 1) / 20);
 
 /**
  * Every place worth asking. Whatever point is asked, its answer is a true lower bound of the lift, so a place too
@@ -57,7 +51,7 @@ function addFaceCorner(pair: Pair, corner: Spot, faceIn: number, found: Place[])
   const deep = faceIn / Math.max(1e-2, Math.cos(corner.turn / 2));
   const [x, y] = [corner.x + deep * corner.nx, corner.y + deep * corner.ny];
   if (pair.plug.room(x, y) > -faceIn / 2) return;
-  found.push(plugPlace(pair, x, y, 'face', corner, { x, y, r: faceIn, other: undefined }));
+  found.push(placeOn('plug', pair, x, y, 'face', corner, { x, y, r: faceIn, other: undefined }));
 }
 
 interface Sized {
@@ -100,12 +94,12 @@ function besideCorner(tree: SegmentTree, corner: Spot, tip: number): Spot[] {
 
 function addPlugPlaces(pair: Pair, { spot, disc }: Sized, faceIn: number, found: Place[]): void {
   if (disc.r <= faceIn) {
-    found.push(plugPlace(pair, disc.x, disc.y, 'ridge', spot, disc));
+    found.push(placeOn('plug', pair, disc.x, disc.y, 'ridge', spot, disc));
     return;
   }
   const edge = wallAt(pair.plug, spot, faceIn, disc.r);
-  found.push(plugPlace(pair, edge[0], edge[1], 'face', spot, disc));
-  found.push(plugPlace(pair, disc.x, disc.y, 'face', spot, disc));
+  found.push(placeOn('plug', pair, edge[0], edge[1], 'face', spot, disc));
+  found.push(placeOn('plug', pair, disc.x, disc.y, 'face', spot, disc));
 }
 
 /**
@@ -141,7 +135,7 @@ function addPeaks(
     if (disc.r >= enough || disc.other === undefined) continue;
     const peak = largestNearby(pair.plugTree, 1, disc, spot.x, spot.y, enough);
     if (peak.r <= disc.r + 1e-7) continue;
-    const place = plugPlace(pair, peak.x, peak.y, peak.r <= faceIn ? 'ridge' : 'face', spot, disc);
+    const place = placeOn('plug', pair, peak.x, peak.y, peak.r <= faceIn ? 'ridge' : 'face', spot, disc);
     found.push(place);
     highest = Math.max(highest, place.lift);
   }
@@ -151,7 +145,7 @@ function boardPlaces(pair: Pair, spacing: number): Place[] {
   const { pocket, plug } = pair;
   const tree = pair.pocketTree;
   const mouthOut = pocket.setup.start * pocket.real.t;
-  const faceIn = plug.setup.start * pocket.real.t * DEEPEST_SHARE;
+  const faceIn = plug.setup.start * pocket.real.t;
   const rootOut = plug.setup.flat * plug.real.t + plug.real.r;
   const limit = Math.max(mouthOut, rootOut) + plug.real.r + Number.EPSILON;
   const found: Place[] = [];
@@ -162,7 +156,7 @@ function boardPlaces(pair: Pair, spacing: number): Place[] {
       // Its edge goes on down under the outline: a tilted plug may meet it there.
       for (const from of spot.turn > SHARP ? [out, ...EDGE_SHARES.map((share) => -share * faceIn)] : [out]) {
         found.push(
-          boardPlace(pair, spot.x + from * spot.nx, spot.y + from * spot.ny, 'spike', spot, undefined),
+          placeOn('board', pair, spot.x + from * spot.nx, spot.y + from * spot.ny, 'spike', spot, undefined),
         );
       }
       continue;
@@ -170,8 +164,8 @@ function boardPlaces(pair: Pair, spacing: number): Place[] {
     const disc = touchingDisc(tree, spot.segment, spot.x, spot.y, spot.nx, spot.ny, limit);
     const feature = disc.r <= mouthOut ? 'land' : 'mouth';
     const [x, y] = feature === 'land' ? [disc.x, disc.y] : wallAt(pocket, spot, mouthOut, disc.r);
-    found.push(boardPlace(pair, x, y, feature, spot, disc));
-    if (disc.r > mouthOut) found.push(boardPlace(pair, disc.x, disc.y, 'land', spot, disc));
+    found.push(placeOn('board', pair, x, y, feature, spot, disc));
+    if (disc.r > mouthOut) found.push(placeOn('board', pair, disc.x, disc.y, 'land', spot, disc));
   }
   return found;
 }

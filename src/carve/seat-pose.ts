@@ -1,7 +1,7 @@
 import { hypot } from '../geometry/hypot.ts';
 import type { Point } from '../geometry/shapes.ts';
 import type { Pair, Seat } from './fit.ts';
-import type { Place } from './seat-places.ts';
+import type { Place } from './seat-place.ts';
 
 /** Height of the seated plug above its right place at a point, mm. */
 export function heightAt(pair: Pair, s: Seat, x: number, y: number): number {

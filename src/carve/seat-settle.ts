@@ -4,7 +4,7 @@ import type { Point } from '../geometry/shapes.ts';
 import type { Pair, Seat } from './fit.ts';
 import { boundAt, highestAmong, type Known, knownOf, seatAt } from './seat-known.ts';
 import { type Bounds, heightOf, leastHeight, type Motion, UNKNOWNS } from './seat-least.ts';
-import type { Place } from './seat-places.ts';
+import type { Place } from './seat-place.ts';
 import { highestHold } from './seat-pose.ts';
 
 /** A level plug as low as this, mm sideways, is home: moving it could not be told. */

@@ -3,7 +3,8 @@ import type { Point } from '../geometry/shapes.ts';
 import { type Fit, type FitInput, type GapAt, makePair, type Pair, type Seat } from './fit.ts';
 import { contactsOf } from './seat-holds.ts';
 import { higherPlaces } from './seat-peaks.ts';
-import { contactPlaces, type Place } from './seat-places.ts';
+import type { Place } from './seat-place.ts';
+import { contactPlaces } from './seat-places.ts';
 import { heightAt, highestHold } from './seat-pose.ts';
 import { gapsAlong, rimOf } from './seat-rim.ts';
 import { levelSeat, settle } from './seat-settle.ts';
@@ -13,7 +14,7 @@ const SPOTS = 3000;
 const FINEST = 0.25;
 const COARSEST = 1;
 
-/** Hills walked up at most, the highest first. */
+/** Hills walked up at most, the highest first: before the plug has moved, and after. */
 const MOST_HILLS = 100;
 const FEW_HILLS = 20;
 
@@ -58,13 +59,13 @@ export function seatPair(pair: Pair, touching: Touching = touchingOf(pair)): Fit
   };
 }
 
-/** Where the plug comes to rest and what then stays open at the rim, without what holds it. */
 interface Pressed extends Rest {
   /** How high it stands when it is held level and goes straight down, mm. */
   readonly level: number;
   readonly rim: readonly GapAt[];
 }
 
+/** Where the plug comes to rest and what then stays open at the rim, without what holds it. */
 export function pressed(pair: Pair, { places: level, mouth }: Touching): Pressed {
   const rest = restOf(pair, level);
   return { ...rest, level: rest.places[0]?.lift ?? Number.NaN, rim: gapsAlong(pair, rest.settled, mouth) };

@@ -1,7 +1,7 @@
 import type { Point } from '../geometry/shapes.ts';
 import { type Cut, makeCut, nominalOf, profileOf, type ToolShape } from './cut.ts';
 import type { Pair } from './fit.ts';
-import type { Place } from './seat-places.ts';
+import type { Place } from './seat-place.ts';
 
 /** What varies in a shop. Each is a plus-and-minus in mm or radians (scale: a share of 1); wear and runout only grow. */
 export interface Sources {

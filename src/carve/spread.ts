@@ -1,7 +1,7 @@
 import type { Point } from '../geometry/shapes.ts';
 import type { GapAt, Pair } from './fit.ts';
 import { type Touching, touchingOf } from './seat.ts';
-import type { Place } from './seat-places.ts';
+import type { Place } from './seat-place.ts';
 import {
   type Effects,
   type Shifted,

@@ -14,7 +14,7 @@ import { type Spot, spotsAlong } from '../../src/carve/cut-disc.ts';
 import type { Facts } from '../../src/carve/facts.ts';
 import type { Pair, Seat } from '../../src/carve/fit.ts';
 import { placesOf } from '../../src/carve/seat.ts';
-import type { Place } from '../../src/carve/seat-places.ts';
+import type { Place } from '../../src/carve/seat-place.ts';
 import { heightAt, highestHold } from '../../src/carve/seat-pose.ts';
 import { gapsAlong, rimOf } from '../../src/carve/seat-rim.ts';
 import { levelSeat, settle } from '../../src/carve/seat-settle.ts';

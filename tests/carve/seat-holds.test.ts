@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { type Contact, type FitInput, liftAt, makePair } from '../../src/carve/fit.ts';
 import { placesOf, seat, seatPair } from '../../src/carve/seat.ts';
-import { contactPlaces, type Place } from '../../src/carve/seat-places.ts';
+import type { Place } from '../../src/carve/seat-place.ts';
+import { contactPlaces } from '../../src/carve/seat-places.ts';
 import type { Region } from '../../src/geometry/shapes.ts';
 import { degrees } from '../../src/units.ts';
 import { circle, ring } from '../geometry/shapes-for-tests.ts';

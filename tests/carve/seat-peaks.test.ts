@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Pair } from '../../src/carve/fit.ts';
 import { higherPlaces } from '../../src/carve/seat-peaks.ts';
-import type { Place } from '../../src/carve/seat-places.ts';
+import type { Place } from '../../src/carve/seat-place.ts';
 import { levelSeat } from '../../src/carve/seat-settle.ts';
 
 /** A pair of which nothing is known but how high it clashes at a point. */

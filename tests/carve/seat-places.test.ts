@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type FitInput, liftAt, makePair, type Pair } from '../../src/carve/fit.ts';
-import { contactPlaces, type Place } from '../../src/carve/seat-places.ts';
+import type { Place } from '../../src/carve/seat-place.ts';
+import { contactPlaces } from '../../src/carve/seat-places.ts';
 import { degrees } from '../../src/units.ts';
 
 const POCKET = { halfAngle: degrees(15), tipFlat: 0.1 };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type FitInput, makePair, type Seat } from '../../src/carve/fit.ts';
+import { type FitInput, makePair, type Pair, type Seat } from '../../src/carve/fit.ts';
 import { placesOf, seat, seatPair } from '../../src/carve/seat.ts';
 import { heightAt, highestHold } from '../../src/carve/seat-pose.ts';
 import { levelSeat, settle } from '../../src/carve/seat-settle.ts';
@@ -119,20 +119,22 @@ function fieldAside(dx: number, larger = 0): FitInput {
   );
 }
 
+const unmoved = ({ middle }: Pair, height: number): Seat => ({
+  height,
+  tiltX: 0,
+  tiltY: 0,
+  dx: 0,
+  dy: 0,
+  turn: 0,
+  middle,
+});
+
 describe('a plug that is not moved', () => {
   const settled = (input: FitInput) => {
     const pair = makePair(input);
     const places = placesOf(pair);
     const level = levelSeat(pair, places);
-    expect(level).toEqual({
-      height: places[0]!.lift,
-      tiltX: 0,
-      tiltY: 0,
-      dx: 0,
-      dy: 0,
-      turn: 0,
-      middle: pair.middle,
-    });
+    expect(level).toEqual(unmoved(pair, places[0]!.lift));
     return { s: settle(pair, places), level };
   };
 
@@ -158,15 +160,7 @@ describe('a plug that is not moved', () => {
 
   it('is held by nothing where there is no place', () => {
     const pair = makePair(inputOf([FIELD], 0));
-    const nowhere = {
-      height: Number.NEGATIVE_INFINITY,
-      tiltX: 0,
-      tiltY: 0,
-      dx: 0,
-      dy: 0,
-      turn: 0,
-      middle: pair.middle,
-    };
+    const nowhere = unmoved(pair, Number.NEGATIVE_INFINITY);
     expect(levelSeat(pair, [])).toEqual(nowhere);
     expect(settle(pair, [])).toEqual(nowhere);
   });
