@@ -18,7 +18,7 @@ export const fitSpread: Rule = {
     if (!('fit' in fitted)) return [fitted];
     const { fit } = fitted;
     const { proud, widest } = asPressed(fit);
-    // A line or a height that is only close does fail more often than not once something varies.
+    // A line or a height that is only close is asked too: once something varies it may well fail.
     const shows =
       (widest?.gap ?? 0) > facts.limit('rim-gap-most-hard') + RIM_GIVE ||
       proud > facts.limit('proud-most-hard') + fit.give;

@@ -7,7 +7,8 @@ import type { Answer } from '../engine/reading.ts';
 import type { Job } from '../job/job.ts';
 import { mm } from '../units.ts';
 import type { Candidate } from './choose-bits.ts';
-import { cutsOf, failsAny, jobWith, leastDepth, settable, spaceOf } from './choose-space.ts';
+import { failsAny } from './choose-held.ts';
+import { cutsOf, jobWith, leastDepth, settable, spaceOf } from './choose-space.ts';
 
 /** What would have to change in the design, the wood or the bit for this bit to pass. */
 export interface Changes {

@@ -11,12 +11,13 @@ import { fitProud } from '../../rules/fit/proud.ts';
 import { fitRim } from '../../rules/fit/rim.ts';
 import { chanceOf } from '../../rules/fit/spread.ts';
 import { glueWall } from '../../rules/glue/wall.ts';
+import { RULES } from '../../rules/index.ts';
 import { plugBreakage } from '../../rules/plug/breakage.ts';
 import { stockMargin } from '../../rules/stock/margin.ts';
 import { wearSanding } from '../../rules/wear/sanding.ts';
 import type { Facts } from '../carve/facts.ts';
 import type { Contact } from '../carve/fit.ts';
-import { judgeReading, quantity } from '../engine/judge.ts';
+import { judgeCheck, judgeReading, quantity } from '../engine/judge.ts';
 import type { Reading } from '../engine/reading.ts';
 import type { Rule } from '../engine/rule.ts';
 
@@ -194,4 +195,10 @@ function heldBySpread(facts: Facts, tier: Tier): Held[] {
       },
     },
   ];
+}
+
+/** Whether one of these checks fails. Mends take as long as all the rest and are not asked. */
+export function failsAny(facts: Facts, rules: readonly Rule[] = RULES): boolean {
+  const bare: Facts = { ...facts, fitMends: () => [] };
+  return rules.some((rule) => judgeCheck(rule, rule.measure(bare)).outcome === 'fail');
 }

@@ -25,9 +25,10 @@ const MOST_STAGES = 3;
 const MOST_STEPS = 12;
 /** Limits of one kind are found alone; seldom another must be asked again at the depths where they end. */
 const MOST_ROUNDS = 3;
-/** Mating depths beyond the one found are looked at in steps of this, so many at most, for so much more margin. */
+/** Mating depths beyond the one found are looked at in steps of this, and so many at most. */
 const DEEPER = 1.15;
 const MOST_DEEPER = 12;
+/** How much wider a margin must be there to be worth more depth. */
 const GAIN = 1.015;
 const NONE: Asides = new Map();
 /** What the rounding of depths may take off a margin. */
@@ -43,7 +44,8 @@ type Asides = ReadonlyMap<string, number>;
  * `times` at which every other limit is still kept as often. A limit kept at one margin is then kept at every lesser
  * one, so each kind of limits is asked by itself, and only as far down as those before it left; all are asked again at
  * the depths found. Where a limit does not change any more along that line (a corner's line is as wide at any depth),
- * it is set aside at what it is, and the others are widened further. Margins below `least` are not looked for.
+ * it is set aside at what it is, and the others are widened further. The few limits that do not get tighter with depth
+ * are looked for at the end (see deeper). Margins below `least` are not looked for.
  */
 export function widest(space: Space, least = LEAST_TIMES): Widest | undefined {
   const asides = new Map<string, number>();
@@ -136,8 +138,8 @@ function greatest(space: Space, kind: Kind | 'all', most: number, asides: Asides
 }
 
 /** A margin that is kept for sure: the tightest limit at a deeper cut, for it is kept no worse at a shallower one. */
-function sure(askedAt: (times: number) => Asked, deeper: Asked, least: number): Asked {
-  let at = deeper;
+function sure(askedAt: (times: number) => Asked, from: Asked, least: number): Asked {
+  let at = from;
   for (let n = 0; n < MOST_STEPS && at.ratio < 1 && at.times > least; n++)
     at = askedAt(Math.max(least, Math.min(at.times * at.ratio, at.times / FINE)));
   return at;

@@ -1,8 +1,5 @@
-import { RULES } from '../../rules/index.ts';
 import { cutOtherwise, type Facts } from '../carve/facts.ts';
 import { gluedOf } from '../carve/facts-wood-joint.ts';
-import { judgeCheck } from '../engine/judge.ts';
-import type { Rule } from '../engine/rule.ts';
 import type { Job } from '../job/job.ts';
 import type { LimitName } from '../job/limits.ts';
 import type { Bit } from '../job/schema.ts';
@@ -201,12 +198,6 @@ export function missed(held: readonly Held[]): Held | undefined {
     if (worst === undefined || one.times < worst.times) worst = one;
   }
   return worst;
-}
-
-/** Whether one of these checks fails. Mends take as long as all the rest and are not asked. */
-export function failsAny(facts: Facts, rules: readonly Rule[] = RULES): boolean {
-  const bare: Facts = { ...facts, fitMends: () => [] };
-  return rules.some((rule) => judgeCheck(rule, rule.measure(bare)).outcome === 'fail');
 }
 
 /** Depths are told and set to a hundredth of a millimetre, or half a thousandth of an inch. */

@@ -9,19 +9,10 @@ import type { NamedBit } from '../job/bits.ts';
 import type { Job } from '../job/job.ts';
 import { type Candidate, candidatesOf } from './choose-bits.ts';
 import { type Changes, changesFor } from './choose-change.ts';
-import { type Held, heldByBit, KINDS, type Tier } from './choose-held.ts';
+import { failsAny, type Held, heldByBit, KINDS, type Tier } from './choose-held.ts';
 import { type Ranges, rangesOf } from './choose-range.ts';
 import { widest } from './choose-search.ts';
-import {
-  cutsOf,
-  type Depth,
-  failsAny,
-  isLeastDepth,
-  jobWith,
-  missed,
-  type Space,
-  spaceOf,
-} from './choose-space.ts';
+import { cutsOf, type Depth, isLeastDepth, jobWith, missed, type Space, spaceOf } from './choose-space.ts';
 
 /** Bit and depths that were run through every check. */
 export interface Proposal {
@@ -135,12 +126,13 @@ function answerFor(facts: Facts, candidate: Candidate): BitAnswer {
   return { candidate, lost, ranges, rangesTier, proposal, missed: [] };
 }
 
-/** A check that is missed by so much at the least depths fails at all others too. */
+/** A check that is missed by so much at the least depths is taken to fail at all others too. */
 const HOPELESS = 0.7;
 
 /**
- * Whether the least depths already fail plainly by what stands thin or by how the plug sits; deeper is no better (see
- * widest). What varies in the shop is not asked: of a line that shows anyhow its check says nothing.
+ * Whether the least depths already fail plainly by what stands thin or by how the plug sits; deeper is hardly ever
+ * better (see widest), and never yet by so much on real drawings (tests/advice/choose-sweep.test.ts). What varies in
+ * the shop is not asked: its check says nothing where the fit fails anyhow.
  */
 function isHopeless(hard: Space): boolean {
   const depth = hard.depthFor(1);
