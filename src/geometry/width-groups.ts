@@ -59,7 +59,11 @@ export function stretchesOf(walk: Walk, group: Group): readonly Stretch[] {
 }
 
 function stretchesOfArc(walk: Walk, arc: Arc): Stretch[] {
-  const strokes = arc.samples.filter((k) => isStrokeSample(walk, k));
+  const strokes = withoutDents(
+    walk,
+    arc.samples.filter((k) => isStrokeSample(walk, k)),
+    arc.closed,
+  );
   if (strokes.length === 0) return [];
   const found: number[][] = [];
   for (const k of strokes) {
@@ -74,6 +78,39 @@ function stretchesOfArc(walk: Walk, arc: Arc): Stretch[] {
   if (joins && found.length === 1) return [{ samples: first, closed: true }];
   if (joins) found.splice(0, found.length, [...last, ...first], ...found.slice(1, -1));
   return found.map((samples) => ({ samples, closed: false }));
+}
+
+/**
+ * The samples less those in a dent of the outline: where two places of a wall fold past one another, as at the join of
+ * a path that misses its own start by a hair, the largest disc between them is tiny all at once. That is no stroke.
+ */
+function withoutDents(walk: Walk, samples: readonly number[], closed: boolean): readonly number[] {
+  const pieces: number[][] = [];
+  for (const k of samples) {
+    const last = pieces.at(-1);
+    if (last && !leaps(walk, last.at(-1) as number, k)) last.push(k);
+    else pieces.push([k]);
+  }
+  const isDent = (piece: readonly number[], n: number): boolean => {
+    const [first, last] = [
+      discOf(walk.samples, piece[0] as number),
+      discOf(walk.samples, piece.at(-1) as number),
+    ];
+    const before = pieces[n - 1] ?? (closed ? pieces.at(-1) : undefined);
+    const after = pieces[n + 1] ?? (closed ? pieces[0] : undefined);
+    const rise = (r: number, k: number | undefined): number =>
+      (k === undefined ? r : (walk.samples.r[k] as number)) - r;
+    const up = [rise(first.r, before?.at(-1)), rise(last.r, after?.[0])] as const;
+    const along = hypot(last.px - first.px, last.py - first.py);
+    return Math.min(...up) >= 0 && along < FLAW * Math.max(...up);
+  };
+  return pieces.length < 2 ? samples : pieces.filter((piece, n) => !isDent(piece, n)).flat();
+}
+
+/** Whether the width changes between two samples by more than walls that face one another can bring about. */
+function leaps(walk: Walk, from: number, to: number): boolean {
+  const [a, b] = [discOf(walk.samples, from), discOf(walk.samples, to)];
+  return Math.abs(a.r - b.r) > hypot(a.px - b.px, a.py - b.py) + FLAW * Math.max(a.r, b.r);
 }
 
 /** Whether stroke goes on from one stroke sample to the next one, without a corner or a place left out between. */

@@ -118,6 +118,19 @@ function parts(walk: Walk, { width, segments: [i, j], contacts: [p, q] }: Bottle
   return way >= Math.max(DEEPER_THAN_WIDE * width, walk.below / 2) || wideBetween(walk, i, p, j, q);
 }
 
+/**
+ * Whether a neck joins wider material on both sides, or leads past an outline that no narrow arc (`rings`: theirs)
+ * belongs to: so near the limit that only one of its walls has samples below it.
+ */
+export function joinsWider(
+  walk: Walk,
+  { segments: [i, j], contacts: [p, q] }: Neck,
+  rings: ReadonlySet<number>,
+): boolean {
+  const [one, two] = [walk.tree.ringOf(i), walk.tree.ringOf(j)];
+  return one === two ? wideBetween(walk, i, p, j, q) : !rings.has(one) || !rings.has(two);
+}
+
 /** Whether there is wide material on both ways round the ring between two places of it. */
 function wideBetween(walk: Walk, i: number, p: Point, j: number, q: Point): boolean {
   const ring = walk.tree.ringOf(i);

@@ -4,7 +4,7 @@ import { hypot } from './hypot.ts';
 import type { Point, Ring } from './shapes.ts';
 import { type End, endBeyond, largestOf } from './width-ends.ts';
 import { type Group, groupsOf, type Stretch, stretchesOf } from './width-groups.ts';
-import { findNecks, type Neck } from './width-necks.ts';
+import { findNecks, joinsWider, type Neck } from './width-necks.ts';
 import { isNarrow, narrowSampleAt, stepOn, type Walk, walk } from './width-walk.ts';
 
 /**
@@ -125,7 +125,8 @@ function runOf(walk: Walk, group: Group, neck: Neck | undefined): NarrowRun | un
   if (whole) return { ...run, ...island(whole, run.length, neck, narrowest) };
   const long = run.length >= walk.below / 2;
   if (!neck && !long) return undefined;
-  if (group.mouths > 1)
+  const joins = neck !== undefined && joinsWider(walk, neck, new Set(group.arcs.map((arc) => arc.ring)));
+  if (group.mouths > 1 || (group.mouths === 1 && joins))
     return { ...run, kind: 'neck', ...(narrowest ?? leastStroke(walk, stretches, measured)) };
   const tip =
     neck || (narrowest && narrowest.width > RUN_OUT * walk.below) ? undefined : sharpTip(walk, group);

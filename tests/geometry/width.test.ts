@@ -291,3 +291,46 @@ describe('least width of a whole region', () => {
     expect(narrowRuns([], 1)).toEqual({ runs: [], least: undefined });
   });
 });
+
+describe('a neck a hair below the limit', () => {
+  /** A plate with a round hole 2.18 mm from its edge; the hole's path misses its own start, so that it folds back. */
+  const plate = ring(0, 0, 60, 0, 60, 40, 0, 40);
+  const hole = (fold: number): Ring => {
+    const round = reversedRing(circle(225, 10, 30, 12.18));
+    const start = round.findIndex((y, k) => k % 2 === 1 && Math.abs(y - 2.18) < 1e-3) - 1;
+    const turnedRing = new Float64Array([...round.slice(start), ...round.slice(0, start)]);
+    const [x, y] = [turnedRing[0]!, turnedRing[1]!];
+    const [ux, uy] = [turnedRing[2]! - x, turnedRing[3]! - y];
+    const length = Math.hypot(ux, uy);
+    // The path's last point lies a little past its first, and a third of that to the side.
+    const past = [
+      x + (fold * ux) / length - (fold / 3) * (uy / length),
+      y + (fold * uy) / length + (fold / 3) * (ux / length),
+    ];
+    return fold === 0 ? turnedRing : new Float64Array([...turnedRing, ...past]);
+  };
+
+  test.each([
+    [225, 240],
+    [225, 90],
+    [60, 60],
+  ])('is a neck though only one of its walls has samples below it: %d by %d points', (inner, outer) => {
+    for (const aside of [0, 0.01, 0.03]) {
+      const rings = [circle(outer, 12.18, 0.003, aside), reversedRing(circle(inner, 10, 0, 0.1))];
+      const least = narrowRuns(rings, 2.5).runs[0]!.width;
+      for (const times of [1.0002, 1.0005, 1.001, 1.0015, 1.002, 1.003])
+        expect(new Set(kinds(rings, least * times))).toEqual(new Set(['neck']));
+    }
+  });
+
+  test.each([0.0035, 0.01, 0.03])('has no stroke in a fold of %d mm of the path', (fold) => {
+    for (const times of [1.002, 1.005, 1.01, 1.05, 1.3]) {
+      const rings = [plate, hole(fold)];
+      const [run, ...others] = narrowRuns(rings, 2.18 * times).runs;
+      expect(others).toEqual([]);
+      expect(run?.kind).toBe('neck');
+      const widths = [...run!.line].filter((_, k) => k % 3 === 2).map((r) => 2 * r);
+      expect(Math.min(...widths, 3)).toBeGreaterThan(run!.width - 1e-6);
+    }
+  });
+});
