@@ -53,6 +53,8 @@ const MOST_TILT = 0.02;
 const WIDEST_STEP = 0.004;
 const FINEST_STEP = 1e-4;
 const WORTH_A_STEP = 1e-3;
+/** So many places that ended a try are asked first at the next. */
+const STRICT = 8;
 const AROUND: readonly Point[] = [-1, 0, 1].flatMap((dx) =>
   [-1, 0, 1].filter((dy) => dx !== 0 || dy !== 0).map((dy): Point => [dx, dy]),
 );
@@ -164,24 +166,33 @@ function rockOf(cut: Pair, places: readonly Place[], own: Seat): number {
 
 /**
  * The lowest that the plug lies at a point however it is tipped, mm: tilts are tried closer and closer. Tipped it
- * swings aside at its depth as well, so its holds do not stay what they are in its seat.
+ * swings aside at its depth as well, so its holds do not stay what they are in its seat. A tilt is left as soon as one
+ * place holds the point too high; those that did so last are asked first, for they mostly do again.
  */
 function lowestAt(cut: Pair, places: readonly Place[], own: Seat, [x, y]: Point): number {
   let [tiltX, tiltY, least] = [own.tiltX, own.tiltY, heightAt(cut, own, x, y)];
+  let strict: readonly Place[] = [];
+  /** How low the point lies with the plug tipped so; undefined where that is no lower than `below`. */
+  const lowerAt = (pose: Seat, below: number): number | undefined => {
+    const enough = below - heightAt(cut, { ...pose, height: 0 }, x, y);
+    const known = highestHold(cut, strict, pose, undefined, false, enough);
+    if (known.hold > enough) return undefined;
+    const { hold, at } = highestHold(cut, places, pose, known.hold, false, enough);
+    if (at !== undefined) strict = [at, ...strict.slice(0, STRICT - 1)];
+    const height = heightAt(cut, { ...pose, height: hold }, x, y);
+    return height < below ? height : undefined;
+  };
   for (let step = WIDEST_STEP; step > FINEST_STEP; ) {
-    const tries = AROUND.map(([dx, dy]) => {
+    let best: Seat | undefined;
+    let lowest = least - WORTH_A_STEP;
+    for (const [dx, dy] of AROUND) {
       const pose = { ...own, tiltX: tiltX + dx * step, tiltY: tiltY + dy * step };
-      const { hold } = highestHold(cut, places, pose);
-      return { pose, height: heightAt(cut, { ...pose, height: hold }, x, y) };
-    }).filter(({ pose }) => Math.hypot(pose.tiltX, pose.tiltY) < MOST_TILT);
-    const best = tries.reduce<(typeof tries)[number] | undefined>(
-      (low, one) => (low === undefined || one.height < low.height ? one : low),
-      undefined,
-    );
-    if (best !== undefined && best.height < least - WORTH_A_STEP) {
-      ({ tiltX, tiltY } = best.pose);
-      least = best.height;
-    } else step /= 2;
+      if (Math.hypot(pose.tiltX, pose.tiltY) >= MOST_TILT) continue;
+      const height = lowerAt(pose, lowest);
+      if (height !== undefined) [best, lowest] = [pose, height];
+    }
+    if (best === undefined) step /= 2;
+    else [tiltX, tiltY, least] = [best.tiltX, best.tiltY, lowest];
   }
   return least;
 }

@@ -46,7 +46,7 @@ export interface Held {
 /**
  * The highest hold of all places, and those that hold above `over`. Walls rise by 1/t at most, so a place whose
  * lift and motion cannot bring it that high is not asked: the answer is the same. `all`: every place above `over`
- * is wanted, else only the highest.
+ * is wanted, else only the highest. Asking ends with a place that holds higher than `enough`.
  */
 export function highestHold(
   pair: Pair,
@@ -54,6 +54,7 @@ export function highestHold(
   s: Seat,
   over = Number.NEGATIVE_INFINITY,
   all = false,
+  enough = Number.POSITIVE_INFINITY,
 ): { hold: number; at: Place | undefined; met: Held[] } {
   let hold = over;
   let at: Place | undefined;
@@ -70,6 +71,7 @@ export function highestHold(
     if (here > hold) {
       hold = here;
       at = p;
+      if (hold > enough) break;
     }
   }
   return { hold, at, met };
