@@ -26,8 +26,7 @@ export function runBreakage(run: RunShape, standing: Standing): RunBreakage {
     wall: node.wall,
     way: node.way,
   }));
-  const all = run.kind === 'sharp-tip' ? along : [...along, narrowest(run, along, standing)];
-  const weakest = all.reduce((a, b) => (borne(b) < borne(a) ? b : a));
+  const weakest = [...along, narrowest(run, along, standing)].reduce((a, b) => (borne(b) < borne(a) ? b : a));
   const { way: _, ...place } = weakest;
   const whole = along.length === 0 && borne(weakest) < weakest.need ? run.length : 0;
   return { ...place, weakLength: whole + weakLength(along) };

@@ -163,7 +163,7 @@ function islandCuts(island: Island, { taper, above, push }: Standing): (depth: n
 
 /** How far a part stands above the surface line: to the top, or to its crest where the two walls meet lower. */
 export function topOf(radius: number, taper: number, above: number): number {
-  return taper > 0 ? Math.min(above, radius / taper) : above;
+  return Math.min(above, radius / taper);
 }
 
 /** Stress over strength; without width the stress has no bound, and without a known strength it counts for nothing. */
