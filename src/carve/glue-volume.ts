@@ -21,7 +21,6 @@ export function levelArea(outline: Region, inset: number, tip = 0): number {
  * for areas are then quadratic in depth; where narrow strokes end on the way it follows to about one part in a hundred.
  */
 export function volumeBetween(areaAt: (depth: number) => number, from: number, to: number): number {
-  if (!(to > from)) return 0;
   const [middle, half] = [(from + to) / 2, (to - from) / 2];
   const sum = SIX_POINTS.reduce(
     (total, [x, weight]) => total + weight * (areaAt(middle - half * x) + areaAt(middle + half * x)),

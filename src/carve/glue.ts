@@ -72,12 +72,3 @@ export function glueNeeded(
   const needed = 2 * glue.wallArea * thickness;
   return { needed, overFace: 2 * glue.faceWall * thickness, squeezed: Math.max(0, needed - glue.room) };
 }
-
-/**
- * Area, mm2, of the level outline `inset` mm inside one of `area` mm2, `length` mm around, with corner sum `corners` =
- * sum of cot(half the angle) over corners that stick out less sum of (angle - pi)/2 over corners that go in (pi for a
- * disc, 4 for a rectangle): A - L w + k w^2. Good until the first edge vanishes.
- */
-export function insetArea(full: number, length: number, corners: number, inset: number): number {
-  return full - length * inset + corners * inset * inset;
-}

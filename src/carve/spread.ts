@@ -70,7 +70,7 @@ export function spread(pair: Pair, settings: SpreadSettings, touching: Touching 
     nominal: nominalGap(lot),
     median: quantile(sorted, 0.5),
     p95: quantile(sorted, 0.95),
-    chance: gaps.length === 0 ? Number.NaN : over / gaps.length,
+    chance: over / gaps.length,
     chanceFrom,
     chanceTo,
     worst: worstOf(holds, walls, rim, lot.t),
@@ -181,5 +181,5 @@ function variance(values: Float64Array): number {
 }
 
 function quantile(sorted: Float64Array, q: number): number {
-  return sorted[Math.min(sorted.length - 1, Math.floor(q * sorted.length))] ?? Number.NaN;
+  return sorted[Math.floor(q * sorted.length)] ?? Number.NaN;
 }

@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type GluePair, glueNeeded, glueOf, insetArea } from '../../src/carve/glue.ts';
-import { area } from '../../src/geometry/region.ts';
+import { type GluePair, glueNeeded, glueOf } from '../../src/carve/glue.ts';
 import type { Ring } from '../../src/geometry/shapes.ts';
 import { degrees, inches } from '../../src/units.ts';
 import { disc, rectangle, star } from './breakage-shapes.ts';
@@ -78,16 +77,38 @@ describe('walls and room for glue', () => {
     expect(glueNeeded(glue, 0.1)).toEqual({ needed: 20, overFace: 12, squeezed: 5 });
   });
 
-  it('inset area by the corner sum equals the offset area: disc pi, rectangle 4', () => {
-    expect(insetArea(Math.PI * 100, 2 * Math.PI * 10, Math.PI, 3)).toBeCloseTo(Math.PI * 49, 9);
-    expect(insetArea(40 * 20, 120, 4, 3)).toBeCloseTo(34 * 14, 9);
+  it('a star: the area of an inset is A - L w + k w^2, k its corner sum', () => {
     const s = star(20);
     const perimeter = 10 * Math.hypot(s[0]! - s[2]!, s[1]! - s[3]!);
-    // Corner sum of a five-pointed star: 5 cot 18 - 5 (252 - 180 degrees in radians) / 2.
+    // 5 cot 18 of its points less 5 (252 - 180 degrees in radians) / 2 of its notches.
     const corners = 5 / Math.tan(degrees(18)) - (5 * degrees(72)) / 2;
-    const full = area({ rings: [s] });
+    const w = 2 * Math.tan(degrees(15));
     const glue = glueOf(pair(s, 30, { mating: 2, pocketDepth: 2 }));
-    const face = full - glue.wallArea * Math.sin(degrees(15));
-    expect(insetArea(full, perimeter, corners, 2 * Math.tan(degrees(15))) / face).toBeCloseTo(1, 4);
+    expect((glue.wallArea * Math.sin(degrees(15))) / (perimeter * w - corners * w * w)).toBeCloseTo(1, 4);
+  });
+
+  it('a square plug 0.4 mm proud: frustums of pyramids, and its walls from where they enter the board', () => {
+    const t = Math.tan(degrees(15));
+    const side = (depth: number): number => 40 - 2 * depth * t;
+    const frustum = (from: number, to: number): number =>
+      ((to - from) * (side(from) ** 2 + side(from) * side(to) + side(to) ** 2)) / 3;
+    const glue = glueOf(pair(rectangle(40, 40), 30, { pocketDepth: 7, mating: 5, proud: 0.4 }));
+    expect(glue.room / (frustum(0, 7) - frustum(0.4, 5))).toBeCloseTo(1, 6);
+    expect(glue.wallArea / ((side(0.4) ** 2 - side(5) ** 2) / Math.sin(degrees(15)))).toBeCloseTo(1, 6);
+    // The face's edge with its corners rounded by 1 mm, for a corner is no piston: each is 2 - pi / 2 shorter.
+    const edge = 4 * side(5) - 4 * (2 - Math.PI / 2);
+    expect(glue.faceWall / ((edge * 4.6) / Math.cos(degrees(15)))).toBeCloseTo(1, 4);
+    // So proud that nothing of it is in the pocket: all of the pocket is room.
+    const out = glueOf(pair(rectangle(40, 40), 30, { pocketDepth: 7, mating: 5, proud: 5 }));
+    expect(out.room / frustum(0, 7)).toBeCloseTo(1, 6);
+    expect(out.wallArea).toBeCloseTo(0, 9);
+  });
+
+  it('a face from 2 mm wide on is a piston', () => {
+    const faceWall = (wide: number): number =>
+      glueOf(pair(rectangle(60, wide + 2 * 5 * Math.tan(degrees(15))), 30, { pocketDepth: 7, mating: 5 }))
+        .faceWall;
+    expect(faceWall(1.99)).toBe(0);
+    expect(faceWall(2.01)).toBeGreaterThan(100);
   });
 });

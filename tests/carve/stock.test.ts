@@ -54,6 +54,36 @@ describe('the stock against the design', () => {
   });
 });
 
+describe('each side of the stock', () => {
+  it('is told by its own name: the design lies at x 30 to 130, y 20 to 80', () => {
+    const held = (left: number, top: number, width: number, length: number) =>
+      stockMargin(outline, { left, top, width, length });
+    expect(held(28, 10, 120, 90)).toMatchObject({ margin: 2, side: 'left' });
+    expect(held(20, 17, 120, 90)).toMatchObject({ margin: 3, side: 'top' });
+    expect(held(20, 10, 114, 90)).toMatchObject({ margin: 4, side: 'right' });
+    expect(held(20, 10, 120, 71)).toMatchObject({ margin: 1, side: 'bottom' });
+    expect(held(28, 18, 104, 64)).toMatchObject({ margin: 2, side: 'left' });
+  });
+
+  it('is not known by half a place, and one size alone tells the other way only', () => {
+    for (const place of [{ left: 0 }, { top: 0 }])
+      expect(stockMargin(outline, { ...place, width: 120, length: 70 })).toMatchObject({
+        margin: 5,
+        centred: true,
+      });
+    expect(stockMargin(outline, { left: 20, top: 10, width: 112 })).toMatchObject({
+      margin: 2,
+      side: 'right',
+    });
+    expect(stockMargin(outline, { left: 20, top: 10, length: 72 })).toMatchObject({
+      margin: 2,
+      side: 'bottom',
+    });
+    expect(stockMargin(outline, { length: 68 })).toMatchObject({ margin: 4, turned: -16 });
+    expect(stockMargin(outline, { width: 108 })).toMatchObject({ margin: 4, turned: 24 });
+  });
+});
+
 describe('keep-outs', () => {
   const clamp = (x: number, height?: number) => ({
     name: 'clamp',
@@ -85,6 +115,7 @@ describe('keep-outs', () => {
     expect(nut.height).toBeCloseTo(17.4, 9);
     expect(keepOutHits(outline, 3, [clamp(140, 20)], nut)).toMatchObject([{ by: 'nut' }]);
     expect(keepOutHits(outline, 3, [clamp(140, 17)], nut)).toEqual([]);
+    expect(keepOutHits(outline, 3, [clamp(140, nut.height)], nut)).toEqual([]);
     expect(keepOutHits(outline, 3, [clamp(140)], nut)).toMatchObject([{ by: 'nut' }]);
     expect(keepOutHits(outline, 3, [clamp(151, 20)], nut)).toEqual([]);
   });

@@ -56,6 +56,12 @@ describe('sanding an inlay', () => {
     const outline = { rings: [rectangle(40, 20)] };
     const inset = 2 * Math.tan(degrees(15));
     expect(area(inlayAfter(outline, 2, wearing(30)))).toBeCloseTo((40 - 2 * inset) * (20 - 2 * inset), 3);
+    // Standing 0.5 mm proud it shows what lay 0.5 mm deeper.
+    const proud = 2.5 * Math.tan(degrees(15));
+    expect(area(inlayAfter(outline, 2, wearing(30, { proud: 0.5 })))).toBeCloseTo(
+      (40 - 2 * proud) * (20 - 2 * proud),
+      3,
+    );
     expect(shareAfter(outline, 0, wearing(30))).toBe(1);
     expect(shareAfter(outline, 5, wearing(30))).toBe(0);
   });
