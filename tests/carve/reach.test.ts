@@ -23,6 +23,13 @@ describe('the largest inscribed radius', () => {
 
   it('is no more than asked for, and nothing for nothing', () => {
     expect(largestRadiusUpTo(polygon(0, 0, 30, 0, 30, 4, 0, 4), 1.5)).toBe(1.5);
+    // A frame 1 mm wide, whose corners alone are wider: r + r sqrt(2) = sqrt(2).
+    const frame = {
+      rings: [0, 1].map((k) => Float64Array.of(k, k, ...(k ? [1, 9, 9, 9, 9, 1] : [10, 0, 10, 10, 0, 10]))),
+    };
+    expect(largestRadiusUpTo(frame, 0.55)).toBe(0.55);
+    expect(largestRadiusUpTo(frame, 0.5)).toBe(0.5);
+    expect(largestRadiusUpTo(frame, 0.6)).toBeCloseTo(Math.SQRT2 / (1 + Math.SQRT2), 4);
     expect(largestRadiusUpTo({ rings: [] }, 3)).toBe(0);
     expect(largestRadiusUpTo(polygon(0, 0, 1, 0, 0, 1), 0)).toBe(0);
   });
@@ -79,6 +86,10 @@ describe('how wide a bit must be', () => {
     expect(pocketDemand(stroke, bit, 0, 7).diameter).toBeCloseTo(2, 4);
     expect(pocketDemand(stroke, bit, 0.5, 7)).toEqual({ depth: 7.5, diameter: expect.closeTo(3, 4) });
     expect(pocketDemand(stroke, bit, 0.5, 0.3).diameter).toBeCloseTo(2 * (0.1 + 0.3 + 0.5), 6);
+    const steep = bitOf(60, { tipFlat: 0.2 });
+    const slope = Math.tan(degrees(30));
+    expect(pocketDemand(stroke, steep, 0.5, 0.3).diameter).toBeCloseTo(2 * (0.1 + 0.8 * slope), 6);
+    expect(plugDemand(stroke, steep, 0.6, 3).diameter).toBeCloseTo(2 * (0.1 + 3.6 * slope), 6);
     // Over the plug's face the slope ends in the stroke's middle.
     expect(plugDemand(stroke, bit, 5, 3).diameter).toBeCloseTo(2 * (0.1 + 3 + 1), 4);
     expect(plugDemand(stroke, bit, 0.6, 3).diameter).toBeCloseTo(2 * (0.1 + 3 + 0.6), 6);
