@@ -1,6 +1,6 @@
 import { hypot } from '../geometry/hypot.ts';
 import type { SegmentTree } from '../geometry/nearest.ts';
-import { leftNormal, sideOf } from './cut-side.ts';
+import { leftNormal, neighbour, sideOf } from './cut-side.ts';
 
 /** The largest disc that touches an outline at a given point from one side. */
 export interface TouchingDisc {
@@ -29,10 +29,11 @@ export function touchingDisc(
 ): TouchingDisc {
   let r = limit;
   let met = -1;
-  let [mx, my] = [0, 0];
+  let mx = 0;
+  let my = 0;
   const next: Tangent = { r: 0, x: 0, y: 0 };
-  for (let n = 0; n < 200; n++) {
-    const hit = tree.nearest(px + r * nx, py + r * ny, Math.max(0, r - NOTHING) ** 2, met >= 0 ? met : own);
+  for (;;) {
+    const hit = tree.nearest(px + r * nx, py + r * ny, Math.max(0, r - NOTHING) ** 2, own);
     if (hit < 0) break;
     tangentTo(tree, hit, px, py, nx, ny, next);
     if (next.r >= r) break;
@@ -72,20 +73,20 @@ function tangentTo(
   const bx = a[q + 2] as number;
   const by = a[q + 3] as number;
   to.r = Number.POSITIVE_INFINITY;
+  // A segment of no length gives no numbers here, and then only its point counts.
   const length = tree.lengthOf(segment);
-  if (length > 0) {
-    const dx = (bx - ax) / length;
-    const dy = (by - ay) / length;
-    const signed = (px - ax) * -dy + (py - ay) * dx;
-    const closing = 1 - (nx * -dy + ny * dx) * Math.sign(signed);
-    if (signed !== 0 && closing > 1e-14) {
-      const r = Math.abs(signed) / closing;
-      const along = (px + r * nx - ax) * dx + (py + r * ny - ay) * dy;
-      if (along >= 0 && along <= length) {
-        to.r = r;
-        to.x = ax + along * dx;
-        to.y = ay + along * dy;
-      }
+  const dx = (bx - ax) / length;
+  const dy = (by - ay) / length;
+  // Nothing to the last bit where p is either end: the edges that meet in p are not in the way.
+  const signed = ((py - ay) * (bx - ax) - (px - ax) * (by - ay)) / length;
+  const closing = 1 - (nx * -dy + ny * dx) * Math.sign(signed);
+  if (signed !== 0 && closing > 1e-14) {
+    const r = Math.abs(signed) / closing;
+    const along = (px + r * nx - ax) * dx + (py + r * ny - ay) * dy;
+    if (along >= 0 && along <= length) {
+      to.r = r;
+      to.x = ax + along * dx;
+      to.y = ay + along * dy;
     }
   }
   tangentThrough(ax, ay, px, py, nx, ny, to);
@@ -103,9 +104,8 @@ function tangentThrough(
   to: Tangent,
 ): void {
   const along = (x - px) * nx + (y - py) * ny;
-  const far2 = (x - px) ** 2 + (y - py) ** 2;
-  if (along <= 1e-14 * Math.sqrt(far2)) return;
-  const r = far2 / (2 * along);
+  if (along <= 0) return;
+  const r = ((x - px) ** 2 + (y - py) ** 2) / (2 * along);
   if (r >= to.r) return;
   to.r = r;
   to.x = x;
@@ -151,7 +151,7 @@ function discRound(
   limit: number,
 ): { disc: TouchingDisc; foot: { x: number; y: number } } | undefined {
   const i = tree.nearest(x, y);
-  if (i < 0 || sideOf(tree, i, x, y) * side <= 0) return undefined;
+  if (sideOf(tree, i, x, y) * side <= 0) return undefined;
   const foot: [number, number] = [0, 0];
   tree.foot(i, x, y, foot);
   const d = hypot(x - foot[0], y - foot[1]);
@@ -178,9 +178,9 @@ export function spotsAlong(
   turnLeast: number,
 ): readonly Spot[] {
   const spots: Spot[] = [];
-  let since = Number.POSITIVE_INFINITY;
+  let since = 0;
   for (let i = 0; i < tree.count; i++) {
-    if (i > 0 && tree.ringOf(i) !== tree.ringOf(i - 1)) since = Number.POSITIVE_INFINITY;
+    if (i === tree.starts[tree.ringOf(i)]) since = Number.POSITIVE_INFINITY;
     const q = 4 * i;
     const ax = tree.coords[q] as number;
     const ay = tree.coords[q + 1] as number;
@@ -210,9 +210,7 @@ export function spotsAlong(
 export function cornerAt(tree: SegmentTree, segment: number, side: 1 | -1): Spot {
   const q = 4 * segment;
   const [bx, by] = leftNormal(tree, segment);
-  let before = tree.prev(segment);
-  while (before !== segment && isBare(tree, before)) before = tree.prev(before);
-  const [ax, ay] = leftNormal(tree, before);
+  const [ax, ay] = leftNormal(tree, neighbour(tree, segment, -1));
   const mx = ax + bx;
   const my = ay + by;
   const length = hypot(mx, my);
@@ -222,9 +220,4 @@ export function cornerAt(tree: SegmentTree, segment: number, side: 1 | -1): Spot
   const x = tree.coords[q] as number;
   const y = tree.coords[q + 1] as number;
   return { segment, x, y, nx: side * ux, ny: side * uy, turn };
-}
-
-function isBare(tree: SegmentTree, segment: number): boolean {
-  const [x, y] = leftNormal(tree, segment);
-  return x === 0 && y === 0;
 }

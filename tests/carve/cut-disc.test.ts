@@ -5,6 +5,7 @@ import { degrees } from '../../src/units.ts';
 import { circle, ring, seeded, starShaped } from '../geometry/shapes-for-tests.ts';
 import { ringsOf, SHAPES } from '../witness/shapes.ts';
 import { distance, isIn, type Outline } from '../witness/sweep.ts';
+import { questionsOf } from './questions.ts';
 
 const treeOf = (outline: Outline): SegmentTree => new SegmentTree(ringsOf(outline));
 
@@ -90,6 +91,19 @@ describe('the largest disc that touches an outline at a point', () => {
     expect(disc.r).toBeCloseTo((1 + 0.64) / 1.6, 9);
     expect(disc.other).toMatchObject({ x: 1, y: 0.8 });
   });
+
+  it('from the point of a corner does not mind the edges that meet there, but all others', () => {
+    // Along the diagonal of a square of 4 the far walls are touched at r + r / sqrt 2 = 4; the limit comes first.
+    for (let turn = 0; turn < 360; turn += 5) {
+      const [c, s] = [Math.cos(degrees(turn)), Math.sin(degrees(turn))];
+      const at = (x: number, y: number) => [c * x - s * y, s * x + c * y] as const;
+      const tree = new SegmentTree([ring(...[at(0, 0), at(4, 0), at(4, 4), at(0, 4)].flat())]);
+      const [x, y] = at(0, 0);
+      const [nx, ny] = at(Math.SQRT1_2, Math.SQRT1_2);
+      expect(touchingDisc(tree, 0, x, y, nx, ny, 9).r).toBeCloseTo(4 / (1 + Math.SQRT1_2), 9);
+      expect(touchingDisc(tree, 3, x, y, nx, ny, 2)).toMatchObject({ r: 2, other: undefined });
+    }
+  });
 });
 
 describe('the locally largest disc', () => {
@@ -137,6 +151,13 @@ describe('the locally largest disc', () => {
     const { start, top } = from(tree, 0, 12, 0, 0, 1, 9);
     expect(start.r).toBe(2);
     expect(top).toEqual(start);
+    // No way leads up from there, so nothing is asked.
+    expect(questionsOf(() => largestNearby(tree, 1, start, 12, 0, 9))).toBe(0);
+    // Nor is it where the disc is as large as wanted, or larger.
+    const wedge = new SegmentTree([ring(0, 0, 40, 0, 0, 30)]);
+    const large = touchingDisc(wedge, 0, 30, 0, 0, 1, 99);
+    for (const enough of [large.r, 0.5 * large.r])
+      expect(questionsOf(() => largestNearby(wedge, 1, large, 30, 0, enough))).toBe(0);
   });
 
   it('is never smaller than the one it began with, lies inside and is as large as it says', () => {
@@ -200,6 +221,7 @@ describe('spots along an outline', () => {
       expect(nx).toBeCloseTo(x === 0 ? Math.SQRT1_2 : -Math.SQRT1_2, 12);
       expect(ny).toBeCloseTo(y === 0 ? Math.SQRT1_2 : -Math.SQRT1_2, 12);
     }
+    expect(spotsAlong(tree, 1, 9, Math.PI / 2).filter(({ turn }) => turn !== 0)).toHaveLength(4);
     expect(spotsAlong(tree, 1, 9, 1.6).every(({ turn }) => turn === 0)).toBe(true);
     // Seen from outside the same corners point into the other side and turn the other way.
     expect(spotsAlong(tree, -1, 9, 1.5)[0]?.turn).toBeCloseTo(-Math.PI / 2, 12);
@@ -217,6 +239,28 @@ describe('spots along an outline', () => {
     expect(Math.min(...step)).toBeGreaterThan(0.4);
   });
 
+  it('are left out on an edge whose middle is nearer than half the spacing to the last, and on no other', () => {
+    // A square of edges of 1: from the middle of one to the next but one are 2, half of 4.
+    const steps = [0, 1, 2, 3];
+    const unit = ring(
+      ...steps.flatMap((k) => [k, 0]),
+      ...steps.flatMap((k) => [4, k]),
+      ...steps.flatMap((k) => [4 - k, 4]),
+      ...steps.flatMap((k) => [0, 4 - k]),
+    );
+    expect(spotsAlong(new SegmentTree([unit]), 1, 4, 9).map(({ segment }) => segment)).toEqual([
+      0, 2, 4, 6, 8, 10, 12, 14,
+    ]);
+    // Five spots on 4.2, the last 0.42 before its end; the middle of 0.1 is 0.47 off, that of 0.2 would be 0.52.
+    for (const [short, spots] of [
+      [0.1, 0],
+      [0.2, 1],
+    ] as const) {
+      const tree = new SegmentTree([ring(0, 0, 4.2, 0, 4.2, short, 0, 3)]);
+      expect(spotsAlong(tree, 1, 1, 9).filter(({ segment }) => segment === 1)).toHaveLength(spots);
+    }
+  });
+
   it('begin anew with each ring, and leave out edges of no length', () => {
     const small = (x: number) => ring(x, 0, x + 0.1, 0, x + 0.1, 0, x + 0.1, 0.1, x, 0.1);
     const spots = spotsAlong(new SegmentTree([small(0), small(5), small(9)]), 1, 2, 9);
@@ -225,6 +269,9 @@ describe('spots along an outline', () => {
       [5.05, 0],
       [9.05, 0],
     ]);
+    // Where the first point is drawn twice too.
+    const twice = spotsAlong(new SegmentTree([ring(0, 0, 0, 0, 2, 0, 2, 2)]), 1, 9, 9);
+    expect(twice.map(({ x, y, nx, ny }) => [x, y, nx, ny])[0]).toEqual([1, 0, -0, 1]);
   });
 });
 
@@ -250,7 +297,7 @@ describe('a corner', () => {
     const tree = new SegmentTree([ring(0, 0, 4, 0, 2, 0, 2, 3)]);
     const { turn, nx, ny } = cornerAt(tree, 1, 1);
     expect(Math.abs(turn)).toBeCloseTo(Math.PI, 12);
-    expect(Math.abs(nx)).toBeCloseTo(1, 12);
+    expect(nx).toBeCloseTo(1, 12);
     expect(ny).toBeCloseTo(0, 12);
   });
 });
