@@ -119,7 +119,7 @@ function bestOnPath(
  * least c - d away: the greatest of min(bottom(c), flat) - rise(c - d) over all rooms, where bits have straight sides.
  */
 function mostAt(real: Profile, nominal: Profile, flat: number, widest: number, d: number): number {
-  if (real.ball > 0 || nominal.ball > 0) return Number.POSITIVE_INFINITY;
+  if (real.ball > 0) return Number.POSITIVE_INFINITY;
   const beside = Math.max(nominal.r, Math.min(widest, d + real.r));
   const worth = (c: number): number => Math.min(bottomAt(nominal, c), flat) - riseAt(real, c - d);
   return Math.max(worth(beside), worth(widest)) - SAME;
@@ -257,7 +257,6 @@ function turned(x: number, y: number, by: number): { nx: number; ny: number } {
 
 /** How deep a bit's tip is when the bit just fills a disc of radius d, mm. */
 export function bottomAt({ t, r, ball }: Profile, d: number): number {
-  if (ball === 0) return (d - r) / t;
   return d < ball / Math.sqrt(1 + t * t) ? ball - Math.sqrt(ball * ball - d * d) : (d - r) / t;
 }
 
@@ -268,7 +267,6 @@ function riseAt(bit: Profile, s: number): number {
 
 /** Radius of a bit a height above its tip. */
 export function radiusAt({ t, r, ball }: Profile, height: number): number {
-  if (ball === 0) return r + height * t;
   const side = ball * (1 - t / Math.sqrt(1 + t * t));
   return height < side ? Math.sqrt(height * (2 * ball - height)) : r + height * t;
 }

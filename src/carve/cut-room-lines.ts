@@ -87,7 +87,7 @@ function nearestLegal(x: number, y: number, legal: number, edges: readonly Edge[
   };
   edges.forEach((a, i) => {
     const lack = legal - (a.gx * x + a.gy * y + a.k);
-    if (lack > 0) look(x + lack * a.gx, y + lack * a.gy);
+    look(x + lack * a.gx, y + lack * a.gy);
     for (let j = 0; j < i; j++) {
       const b = edges[j] as Edge;
       const at = crossing(a.gx, a.gy, legal - a.k, b.gx, b.gy, legal - b.k);

@@ -54,7 +54,7 @@ function sideAtTouch(tree: SegmentTree, x: number, y: number, cx: number, cy: nu
     const along = ((isStart ? 1 : -1) * ((x - cx) * dx + (y - cy) * dy)) / length;
     if (along > nearest) {
       nearest = along;
-      side = (dx * (y - cy) - dy * (x - cx)) / length;
+      side = dx * (y - cy) - dy * (x - cx);
     }
     return undefined;
   });

@@ -81,6 +81,8 @@ describe('first estimates of the time', () => {
     const cut = clearing(pocket(40), 3.175);
     expect(clearingTime(cut, feed)).toBeCloseTo((cut.area / 1) * (4 / 1000), 9);
     expect(clearingTime({ ...cut, depth: 8 }, feed)).toBeCloseTo((cut.area * 4) / 1000, 9);
+    // Paths half as far apart are twice as many.
+    expect(clearingTime(cut, { ...feed, stepover: 0.5 })).toBeCloseTo(2 * clearingTime(cut, feed), 9);
   });
 
   it('carving: round the outline each pass, and what of the floor is left', () => {
@@ -89,5 +91,11 @@ describe('first estimates of the time', () => {
     expect(carvingTime(side, undefined, feed)).toBeCloseTo((160 * 4 + floor) / 1000, 4);
     const cut = clearing(side, 3.175);
     expect(carvingTime(side, cut.region, feed)).toBeCloseTo((640 + (4 - Math.PI) * 1.5875 ** 2) / 1000, 4);
+    expect(carvingTime(side, undefined, { ...feed, stepover: 0.5 })).toBeCloseTo((640 + 2 * floor) / 1000, 4);
+    // Three passes of 0.1 mm for 0.3 mm, whatever the last bit of 0.1 + 0.2 says.
+    const shallow = pocket(40, { start: 0.1, flat: 0.2 });
+    const bottom = (40 - 0.4 * TAPER) ** 2;
+    const passes = { ...feed, passDepth: 0.1 };
+    expect(carvingTime(shallow, undefined, passes)).toBeCloseTo((160 * 3 + bottom) / 1000, 4);
   });
 });

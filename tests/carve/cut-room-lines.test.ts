@@ -43,6 +43,24 @@ describe('the most room among straight walls that a disc reaches', () => {
     expect([y, room]).toEqual([0, 1].map((v) => expect.closeTo(v, 12)));
   });
 
+  it('is the point itself where the way across is level, and in a dead end the middle before its wall', () => {
+    const across = [
+      { gx: 0, gy: 1, k: 1 },
+      { gx: 0, gy: -1, k: 1 },
+    ];
+    expect(bestInDisc(0.25, 0, 2, across)).toEqual({ x: 0.25, y: 0, room: 1 });
+    // A stroke 2 wide that ends at x = 3: whichever wall is named first, one pair never crosses.
+    const end = wall(180, 3, 0);
+    for (const edges of [
+      [...across, end],
+      [end, ...across],
+    ]) {
+      const { x, y, room } = bestInDisc(2.5, 0.5, 1, edges);
+      expect([y, room]).toEqual([0, 1].map((v) => expect.closeTo(v, 12)));
+      expect(x).toBeLessThan(2 + 1e-12);
+    }
+  });
+
   it('is at least what any place tried has, lies within, and is what it says', () => {
     const random = seeded(41);
     for (let n = 0; n < 300; n++) {
@@ -77,6 +95,25 @@ describe('the best centre for straight walls', () => {
     });
     // Between two walls too near together there is none.
     expect(solve(0, 0, 0.1, 1, [wall(90, 0, -0.5), wall(-90, 0, 0.5)])).toBeUndefined();
+  });
+
+  it('in a stroke just as wide as the bit lies in its middle', () => {
+    const across = [
+      { gx: 0, gy: 1, k: 1 },
+      { gx: 0, gy: -1, k: 1 },
+    ];
+    expect(solve(0.25, 0, 0.5, 1, across)).toMatchObject({ x: 0.25, y: 0 });
+  });
+
+  it('keeps its room off every wall to a few hundred-millionths', () => {
+    // A corner of 90 degrees, and a wall across it that takes just more away than the nearest place to the corner.
+    const legal = 0.5;
+    const more = 2e-7;
+    const g = Math.SQRT1_2;
+    const edges = [wall(0, 0, 0), wall(90, 0, 0), { gx: g, gy: g, k: legal - more - 2 * g * legal }];
+    const found = solve(-1, -1, 0.1, legal, edges);
+    const room = roomOf(edges, found?.x ?? 0, found?.y ?? 0);
+    expect(room).toBeGreaterThan(legal - 2e-8);
   });
 
   it('is as near as any legal place tried, and legal', () => {

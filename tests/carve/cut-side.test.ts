@@ -22,6 +22,19 @@ const NOTCHED: Outline[number] = [
 ];
 /** One ring that passes its own point twice. */
 const PASSING: Outline[number] = [...NOTCHED.slice(0, 5), ...SPLINTER.slice(1), ...NOTCHED.slice(4)];
+/** Squares that meet in their corners, as on a chessboard: every edge runs into a point that other edges share. */
+const BOARD: Outline = [
+  [0.3, 0.1],
+  [1.3, 1.1],
+  [2.3, 0.1],
+  [0.3, 2.1],
+  [2.3, 2.1],
+].map(([x, y]) => [
+  [x, y],
+  [x + 1, y],
+  [x + 1, y + 1],
+  [x, y + 1],
+]) as unknown as Outline;
 const FRAME: Outline[number] = [
   [-2, -2],
   [8, -2],
@@ -44,6 +57,7 @@ const TOUCHING: Readonly<Record<string, Outline>> = {
 describe('on which side of an outline a point lies', () => {
   it.each([
     ...Object.entries(SHAPES),
+    ['squares of a chessboard', BOARD] as const,
     ...Object.entries(TOUCHING).map(([name, outline]) => [name, outline.map(turned)] as const),
   ])('is what counting crossings tells: %s', (_, outline) => {
     const random = seeded(31);
