@@ -1,5 +1,4 @@
 import { grow } from '../geometry/offset.ts';
-import { signedArea } from '../geometry/ring.ts';
 import type { Motion, Point, Region } from '../geometry/shapes.ts';
 import type { Job } from '../job/job.ts';
 import type { Air } from '../job/schema.ts';
@@ -193,12 +192,11 @@ function moistureOf(air: Air | undefined): number | 'beyond' | undefined {
   return equilibriumMoisture({ temperature: air.temperature ?? ROOM, humidity: air.humidity }) ?? 'beyond';
 }
 
-/** The widest piece of the design in a direction, mm. */
+/** The widest piece of the design in a direction, mm. A hole is never wider than its piece. */
 function widestPiece({ rings }: Region, angle: number): number {
   const [x, y] = [Math.cos(angle), Math.sin(angle)];
   let widest = 0;
   for (const ring of rings) {
-    if (signedArea(ring) <= 0) continue;
     let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
     for (let i = 0; i < ring.length; i += 2) {
       const at = ring[i]! * x + ring[i + 1]! * y;

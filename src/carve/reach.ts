@@ -78,7 +78,7 @@ const BEYOND = 0.001;
  * at one of a few places inside; else the largest discs along the outline are slid to where they are largest.
  */
 export function largestRadiusUpTo(region: Region, most: number): number {
-  if (region.rings.length === 0 || most <= 0) return 0;
+  if (most <= 0) return 0;
   const tree = new SegmentTree(region.rings);
   if (hasRoom(tree, boxOf(region.rings), most)) return most;
   const length = region.rings.reduce((sum, ring) => sum + perimeter(ring), 0);

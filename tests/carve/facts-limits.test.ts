@@ -6,14 +6,17 @@ import type { Bit } from '../../src/job/schema.ts';
 import { degrees, mm } from '../../src/units.ts';
 import { equilibriumMoisture } from '../../src/wood/moisture.ts';
 import { speciesOf } from '../../src/wood/species.ts';
-import { type BenchPair, factsFor, LEAF, mirrored } from '../pairs.ts';
+import { type BenchPair, factsFor, mirrored } from '../pairs.ts';
 
 // What the facts hand on, and why they cannot. Depths are sums that can be done in the head; slopes are tan(a/2).
 
+/** Six corners and no symmetry of its own: quicker to lay on itself than a curve. */
+const HOOK = '<path id="hook" d="M15 20 H80 V38 H45 V75 H15 Z"/>';
 const PANEL = '<rect id="panel" x="20" y="20" width="60" height="40"/>';
 const facts = (job: Record<string, unknown> = {}, more: Partial<BenchPair> = {}) =>
   factsFor({ pocket: PANEL, job, ...more });
 const TAPER = Math.tan(degrees(15));
+const FRAME_120 = 'width="120mm" height="120mm" viewBox="0 0 120 120"';
 const TIPLESS =
   "The job does not say what the bit's tip is: give tip-flat (0 for a sharp point) or tip-radius.";
 
@@ -74,15 +77,15 @@ describe('the bit as the model wants it', () => {
   it('has what the job says and nothing else', () => {
     const angle = degrees(30);
     expect(toolOf({ angle } as Bit)).toBeUndefined();
-    expect(toolOf({ angle, tipFlat: mm(0.2) } as Bit)).toEqual({ halfAngle: angle / 2, tipFlat: 0.2 });
-    expect(toolOf({ angle, tipRadius: mm(0.3) } as Bit)).toEqual({
+    expect(toolOf({ angle, tipFlat: mm(0.2) } as Bit)).toStrictEqual({ halfAngle: angle / 2, tipFlat: 0.2 });
+    expect(toolOf({ angle, tipRadius: mm(0.3) } as Bit)).toStrictEqual({
       halfAngle: angle / 2,
       tipFlat: 0,
       tipRadius: 0.3,
     });
     expect(
       toolOf({ angle, tipFlat: mm(0), toolpathAngle: degrees(29), toolpathTipFlat: mm(0.1) } as Bit),
-    ).toEqual({
+    ).toStrictEqual({
       halfAngle: angle / 2,
       tipFlat: 0,
       toolpathHalfAngle: degrees(29) / 2,
@@ -112,12 +115,12 @@ describe('a fit that cannot be made says why', () => {
     ],
     [
       'a copy',
-      { pocket: LEAF, plug: LEAF },
+      { pocket: HOOK, plug: HOOK },
       { moot: 'The plug does not go in as it is drawn (see pair.mirror), so there is no fit to measure.' },
     ],
     [
       'another size',
-      { pocket: LEAF, plug: `<g transform="translate(110 0) scale(-1.1 1.1)">${LEAF}</g>` },
+      { pocket: HOOK, plug: `<g transform="translate(110 0) scale(-1.1 1.1)">${HOOK}</g>` },
       {
         moot: 'The plug is drawn at another size than the pocket (see pair.match), so there is no fit to measure.',
       },
@@ -150,19 +153,76 @@ describe('a fit that cannot be made says why', () => {
 
   it('is made at the very limits, and for a copy that the toolpath mirrors', () => {
     expect('fit' in facts({ 'pocket.flat-depth': 5 }).fitted()).toBe(true);
-    const toolpath = facts({ 'plug.mirror': 'toolpath' }, { pocket: LEAF, plug: LEAF });
+    const toolpath = facts({ 'plug.mirror': 'toolpath' }, { pocket: HOOK, plug: HOOK });
     expect('fit' in toolpath.fitted()).toBe(true);
     const gap = { pocket: `${PANEL}<rect x="80.4" y="20" width="10" height="40"/>` };
     expect('fit' in facts({ 'bit.tip-flat': 0.39 }, gap).fitted()).toBe(true);
   });
 
+  it('takes a copy that the toolpath mirrors for another plug when it is another size', () => {
+    const copy = (by: number) =>
+      facts(
+        { 'plug.mirror': 'toolpath' },
+        { pocket: HOOK, plug: `<g transform="scale(${by})">${HOOK}</g>`, plugFrame: FRAME_120 },
+      ).fitted();
+    expect(copy(1.1)).toEqual({
+      moot: 'The plug is drawn at another size than the pocket (see pair.match), so there is no fit to measure.',
+    });
+    expect(copy(1.01)).toHaveProperty('fit');
+  });
+
+  it('compares no sizes of drawings that are one the hole of the other', () => {
+    const around = `<path d="M0 0 H100 V100 H0 Z M20 20 V60 H80 V20 Z"/>`;
+    const of = facts({}, { plug: mirrored(around) });
+    expect(of.match().verdict).toBe('inside-out');
+    expect(of.sizeRatios()).toBeUndefined();
+  });
+
   it('compares no sizes of drawings that show different things', () => {
     expect(facts().sizeRatios()).toEqual([1, 1]);
-    const other = facts({}, { pocket: LEAF, plug: '<path d="M10 10 H60 V30 H40 V90 H10 Z"/>' });
+    const other = facts({}, { pocket: HOOK, plug: '<path d="M10 10 H90 V18 H54 V90 H46 V18 H10 Z"/>' });
     expect(other.sizeRatios()).toBeUndefined();
     const larger = facts({}, { plug: `<g transform="translate(110 0) scale(-1.1 1.1)">${PANEL}</g>` });
     expect(larger.sizeRatios()?.[0]).toBeCloseTo(1.1, 4);
     expect(larger.sizeRatios()?.[1]).toBeCloseTo(1.1, 4);
+  });
+});
+
+describe('the fit under what varies', () => {
+  const STILL = Object.fromEntries(
+    [
+      'tip-wear',
+      'angle',
+      'pocket-zero',
+      'plug-zero',
+      'pocket-flatness',
+      'plug-flatness',
+      'scale',
+      'squareness',
+      'runout',
+    ].map((name) => [`spread.${name}`, 0]),
+  );
+  const varied = (job: Record<string, unknown>) =>
+    facts({ 'bit.tip-flat': 0, ...STILL, ...job }).fitSpread()!;
+
+  it('takes the scale in hundredths: what is left over of it at the corners of 60 x 40 mm', () => {
+    // A tenth of a hundredth: the long sides meet 20 mm from the middle, the corners lie hypot(30, 20) from it.
+    const open = 0.001 * (Math.hypot(30, 20) - 20);
+    const worst = varied({ 'spread.scale': 0.1 }).worst?.gap ?? 0;
+    expect(worst).toBeGreaterThan(0.99 * open);
+    expect(worst).toBeLessThan(1.1 * open);
+  });
+
+  it('counts what is over its limit, in as many joints as the job says', () => {
+    // Square corners open evenly up to the runout times 1 - sin 45.
+    const most = 0.8 * (1 - Math.SQRT1_2);
+    const spread = varied({
+      'spread.runout': 0.8,
+      'spread.draws': 400,
+      'limits.rim-gap-most-hard': `${most / 4} mm`,
+    });
+    expect(spread.draws).toBe(400);
+    expect(Math.abs(spread.chance - 0.75)).toBeLessThan(0.1);
   });
 });
 
