@@ -249,12 +249,11 @@ function climb(
     ? { x, y }
     : { x: from.x + 10 * NOTHING * from.bx, y: from.y + 10 * NOTHING * from.by };
   const top = walkUp(tree, side, x, y, r, legal, start, met);
-  if (r === 0) return top.worth;
-  const others = waysOut(tree, x, y, top, r, met).map((out) =>
-    signedRoom(tree, side, out.x, out.y) >= Math.max(legal, away.d - r / 50)
-      ? walkUp(tree, side, x, y, r, legal, out, met).worth
-      : top.worth,
-  );
+  const others = waysOut(tree, x, y, top, r, met).map((out) => {
+    if (signedRoom(tree, side, out.x, out.y) < legal) return top.worth;
+    // Its own nearest edge with those met so far, or it would be taken for roomier than it is.
+    return walkUp(tree, side, x, y, r, legal, out, [...met, tree.nearest(out.x, out.y)]).worth;
+  });
   return Math.max(top.worth, ...others);
 }
 

@@ -197,6 +197,52 @@ describe('the room for a tip where walks may lead nowhere', () => {
   );
 
   it.each([0, 0.4, 1.1, 2.5])(
+    'between two points in a stroke it is no more than the walls beside them leave, turned by %f',
+    (turn) => {
+      const r = 0.2;
+      const [c, s] = [Math.cos(turn), Math.sin(turn)];
+      for (const h of [1.01 * r, 1.1 * r, 1.3 * r])
+        for (const wall of [2.04 * r, 2.1 * r, 2.4 * r]) {
+          // A stroke along x with its edges at +-wall, and spikes from its ends whose points stand h off the middle.
+          const points = [
+            [-9, -wall],
+            [9, -wall],
+            [9, -0.01],
+            [h, 0],
+            [9, 0.01],
+            [9, wall],
+            [-9, wall],
+            [-9, 0.01],
+            [-h, 0],
+            [-9, -0.01],
+          ] as const;
+          const at = points.flatMap(([x, y]) => [c * x - s * y, s * x + c * y]);
+          // The best lies straight across, by symmetry; there the nearer of point and wall counts.
+          let most = Number.NEGATIVE_INFINITY;
+          for (let y = 0; y <= wall; y += 1e-4) {
+            const room = Math.min(Math.hypot(h, y), wall - y);
+            if (room >= r) most = Math.max(most, room - Math.max(r, y));
+          }
+          const found = farthestRoom(new SegmentTree([Float64Array.from(at)]), 1, 0, 0, r, r, -9);
+          expect(found, `${h} ${wall}`).toBeLessThan(most + 1e-4);
+          expect(found, `${h} ${wall}`).toBeGreaterThan(most - 1e-6);
+        }
+    },
+  );
+
+  it.each([0, 0.4, 1.1, 2.5])(
+    'among three points nearer than the tip it is past them, between two, turned by %f',
+    (turn) => {
+      // On the path of a sharp bit: r out, midway between two points that are 60 degrees to either side.
+      for (const r of [0.2, 0.6])
+        for (const h of [0.6 * r, 0.7 * r, 0.8 * r]) {
+          const room = farthestRoom(spikesRound(3, h, turn), 1, 0, 0, r, 0, -9);
+          expect(room, `${r} ${h}`).toBeCloseTo(Math.sqrt(h * h + r * r - h * r), 6);
+        }
+    },
+  );
+
+  it.each([0, 0.4, 1.1, 2.5])(
     'over a wall with a stroke too thin for the bit it is the height over the wall, turned by %f',
     (turn) => {
       const [c, s] = [Math.cos(turn), Math.sin(turn)];
