@@ -4,11 +4,8 @@ import { bestInDisc, type Centre, type Edge, NOTHING, solve } from './cut-room-l
 import { leftNormal, neighbour, normalAt, sideBy, sideOf, signedRoom } from './cut-side.ts';
 
 const MOST_STEPS = 40;
-const MOST_EDGES = 8;
 /** Distances that differ by less are alike, mm. */
 const ALIKE = 1e-5;
-/** Least angle between two corners through which a way out is sought, radians. */
-const WAY_OUT = 0.5;
 /** Directions this near are one, and feet this near to opposite face each other, radians. */
 const OPPOSITE = 1e-3;
 
@@ -66,6 +63,13 @@ function fromWalls(
 
 /** An edge so short is a hook that rounding has left in an outline rather than a wall, mm. */
 const HOOK = 2e-3;
+/** Ways to the places beside one. */
+const BESIDE = [
+  [2 * HOOK, 0],
+  [-2 * HOOK, 0],
+  [0, 2 * HOOK],
+  [0, -2 * HOOK],
+] as const;
 
 function besideHook(tree: SegmentTree, segment: number): boolean {
   return [segment, neighbour(tree, segment, 1), neighbour(tree, segment, -1)].some(
@@ -87,8 +91,8 @@ function fromBeside(
   lowest: number,
 ): number {
   let best = Number.NEGATIVE_INFINITY;
-  for (let k = 0; k < 8; k++) {
-    const [px, py] = [x + 2 * HOOK * Math.cos((k * Math.PI) / 4), y + 2 * HOOK * Math.sin((k * Math.PI) / 4)];
+  for (const [dx, dy] of BESIDE) {
+    const [px, py] = [x + dx, y + dy];
     const i = tree.nearest(px, py);
     const away = awayFrom(tree, side, i, px, py);
     best = Math.max(best, fromWalls(tree, side, px, py, r, legal, lowest, away, [i]) - 2 * HOOK);
@@ -280,11 +284,7 @@ function walkUp(
   let best = worth(room, cx, cy);
   let byLines = false;
   for (let n = 0; n < MOST_STEPS; n++) {
-    const edges = nearestEdges(
-      met.map((i) => edgeAt(tree, side, i, cx, cy, legal, byLines)),
-      cx,
-      cy,
-    );
+    const edges = met.map((i) => edgeAt(tree, side, i, cx, cy, legal, byLines));
     const next = solve(x, y, r, legal, edges) ?? bestInDisc(cx, cy, Math.max(r, legal), edges);
     const hit = tree.nearest(next.x, next.y);
     const isNew = !met.includes(hit);
@@ -322,7 +322,6 @@ function waysOut(
   const room = roomTo(tree, met, top.x, top.y);
   const foot: [number, number] = [0, 0];
   const near = met.filter((i) => Math.sqrt(tree.d2(i, top.x, top.y)) < room + ALIKE);
-  if (near.length === 1) return [];
   const facing = near
     .map((i) => {
       tree.foot(i, top.x, top.y, foot);
@@ -335,19 +334,11 @@ function waysOut(
   if (facing.length === 1 || !(opposite || (top.x === x && top.y === y))) return [];
   return facing.flatMap((angle, k) => {
     const next = k + 1 < facing.length ? (facing[k + 1] as number) : one + 2 * Math.PI;
-    if (next - angle < WAY_OUT) return [];
     const [ux, uy] = [Math.cos((angle + next) / 2), Math.sin((angle + next) / 2)];
     // From the place beside p on the line through the top.
     const far = r + (x - top.x) * ux + (y - top.y) * uy;
     return [{ x: top.x + far * ux, y: top.y + far * uy }];
   });
-}
-
-/** The few edges nearest to the centre: no more than three decide, and the true nearest is asked after each step. */
-function nearestEdges(edges: Edge[], cx: number, cy: number): readonly Edge[] {
-  if (edges.length <= MOST_EDGES) return edges;
-  const far = (e: Edge): number => e.gx * cx + e.gy * cy + e.k;
-  return edges.sort((a, b) => far(a) - far(b)).slice(0, MOST_EDGES);
 }
 
 /** With an edge shorter than the tip go those beside it: they are walls that lead the bit away from there. */
