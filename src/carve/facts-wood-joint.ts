@@ -59,22 +59,21 @@ export function wornOf(core: WoodCore): Worn | Unseen {
     return {
       moot: 'The strokes that would go first are too fine for the tip (see bit.tip); all others last.',
     };
-  const strokes = places
-    .map(({ at, width }) => {
-      const left = sandingLeft(width, 0, wearing);
-      const each = limit('sanding-each');
-      const others = USUAL_ANGLES.filter((angle) => Math.abs(angle - job.plugBit.angle) > 1e-6).map(
-        (angle) => ({
-          angle,
-          times: wholeTimes(
-            sandingLeft(width, 0, { halfAngle: angle / 2, mating: depths.mating, proud: 0 }),
-            each,
-          ),
-        }),
-      );
-      return { at, width, left, times: wholeTimes(left, each), others };
-    })
-    .sort((a, b) => a.left - b.left);
+  // The narrowest come first, and they are the first to go.
+  const strokes = places.map(({ at, width }) => {
+    const left = sandingLeft(width, 0, wearing);
+    const each = limit('sanding-each');
+    const others = USUAL_ANGLES.filter((angle) => Math.abs(angle - job.plugBit.angle) > 1e-6).map(
+      (angle) => ({
+        angle,
+        times: wholeTimes(
+          sandingLeft(width, 0, { halfAngle: angle / 2, mating: depths.mating, proud: 0 }),
+          each,
+        ),
+      }),
+    );
+    return { at, width, left, times: wholeTimes(left, each), others };
+  });
   return { strokes, allGone: Math.max(0, depths.mating - proud), proud, lossPerMm: loss };
 }
 

@@ -35,7 +35,8 @@ describe('strokes that are sanded', () => {
 
   it('are those that are gone too soon, the first to go first, and the narrowest alone when all last', () => {
     // 2 mm off takes 4 t = 1.07 of width.
-    const least = { 'limits.sanding-least': '2 mm', 'bit.tip-flat': 0 };
+    // With no tip told there is no fit, and so nothing stands proud.
+    const least = { 'limits.sanding-least': '2 mm', 'bit.tip-flat': undefined };
     expect(widths(bars(1.0, 1.3, 0.5, 0.8), least)).toEqual([0.5, 0.8, 1]);
     expect(widths(bars(1.3, 1.2, 3), least)).toEqual([1.2]);
   });
@@ -56,7 +57,7 @@ describe('strokes that are sanded', () => {
 
   it('are not those that the tip hardly gets into, nor tips that run out', () => {
     // The tip and 0.05 mm: 0.15.
-    const job = { 'limits.sanding-least': '2 mm', 'bit.tip-flat': 0.1 };
+    const job = { 'limits.sanding-least': '2 mm', 'bit.tip-flat': 0.1, 'plug-bit': { angle: 30 } };
     expect(widths(bars(0.14, 0.5), job)).toEqual([0.5]);
     expect(strokes(bars(0.14, 3), job)).toEqual({
       moot: 'The strokes that would go first are too fine for the tip (see bit.tip); all others last.',
@@ -67,6 +68,9 @@ describe('strokes that are sanded', () => {
 
   it('are none without an outline or without a mating depth', () => {
     expect(strokes(NONE)).toEqual({ untold: 'The pocket drawing holds no outline.' });
+    expect(wood({ pocket: NONE, plug: PANEL }).worn()).toEqual({
+      untold: 'The pocket drawing holds no outline.',
+    });
     expect(strokes(PANEL, { 'plug.start-depth': 0 })).toEqual({
       moot: 'The walls do not meet (see depth.mating), so there is nothing to sand.',
     });
@@ -120,6 +124,15 @@ describe('how the joint moves', () => {
     expect(apart(10, 7)).toMatchObject({ apart: 3 });
     for (const one of [apart(7), apart(undefined, 7), apart()])
       expect(one).toMatchObject({ apart: undefined });
+  });
+
+  it('is not known of a wood that is not named', () => {
+    expect(moves({}, { 'pocket.stock.wood': undefined })).toEqual({
+      untold: 'The job does not name the wood of the board (pocket: stock: wood).',
+    });
+    expect(moves({}, { 'plug.stock.wood': undefined })).toEqual({
+      untold: 'The job does not name the wood of the plug (plug: stock: wood).',
+    });
   });
 
   it('is not guessed for a wood without printed movement', () => {
@@ -205,6 +218,25 @@ describe('thin parts', () => {
     expect(tips.map(({ at }) => Math.round(at[1]))).toEqual([90, 66, 75]);
   });
 
+  it('are weakest where the grain is short, though another is narrower', () => {
+    const along = '<rect x="20" y="85" width="40" height="0.95"/>';
+    const { parts } = thin('plug', { pocket: along + bars(1), job: { 'plug.stock.grain-angle': 0 } });
+    expect(parts.map(({ width }) => Number(width.toFixed(2)))).toEqual([1, 0.95]);
+    const end = { 'limits.side-load': '5 N', 'plug.stock.grain': 'end', 'plug.stock.grain-angle': undefined };
+    const upright = thin('plug', { pocket: along + bars(1), job: end }).parts;
+    expect(upright.map(({ width }) => Number(width.toFixed(2)))).toEqual([0.95, 1]);
+  });
+
+  it('of the board stand alone too: what is left in the middle of a ring', () => {
+    const ring = '<path d="M20 20 H80 V60 H20 Z M50 40 V42.4 H51 V40 Z"/>';
+    const [post] = thin('pocket', { pocket: ring, job: { 'limits.side-load': '5 N' } }).parts;
+    expect(post).toMatchObject({
+      short: undefined,
+      width: expect.closeTo(1, 3),
+      weakLength: expect.closeTo(1, 3),
+    });
+  });
+
   it('stand by the slope of their own bit and in their own depths', () => {
     const job = { 'plug-bit': { angle: 60, 'tip-flat': 0 } };
     // A stroke of 1.2 mm has its crest at 0.6 / tan 30 over the surface line; a land of 1 mm none.
@@ -287,10 +319,15 @@ describe('what stands on the stock', () => {
       ['nut', Number((5 * more).toFixed(2))],
     ]);
     expect(held(post).hits).toEqual([]);
+    // Where both come, the larger of the two areas is told.
+    const near = held([{ part: 'plug', name: 'post', box: box(94, 40) }], job);
+    expect(near.hits.map(({ area }) => Number(area.toFixed(2)))).toEqual([
+      Number((5 * (more + 3)).toFixed(2)),
+    ]);
     // In the pocket the centres stay inside: its nuts reach 15 mm past the outline at most.
     const beside = (left: number) => [{ part: 'pocket', name: 'post', box: box(left, 40) }];
-    expect(held(beside(94.9), job, 'pocket').hits.map(({ by }) => by)).toEqual(['nut']);
-    expect(held(beside(95.1), job, 'pocket').hits).toEqual([]);
+    expect(held(beside(94.97), job, 'pocket').hits.map(({ by }) => by)).toEqual(['nut']);
+    expect(held(beside(95.03), job, 'pocket').hits).toEqual([]);
   });
 
   it('looks with one bit alone where of the other it is not told how far it sticks out', () => {
@@ -298,6 +335,23 @@ describe('what stands on the stock', () => {
     const job = { 'clearing-bit': { diameter: 6, 'cutting-length': 20 } };
     expect(held(post, job).hits.map(({ by }) => by)).toEqual(['nut']);
     expect(held(post, job).unseen).toHaveLength(1);
+    expect(held(post, job).hits[0]?.area).toBeCloseTo(5 * (80 + 2.6 * t + 0.05 + 15 - 94), 2);
+    // Each side by its own bit.
+    const own = {
+      'bit.stick-out': undefined,
+      'plug-bit': { angle: 30, 'tip-flat': 0.1, 'stick-out': 20 },
+    };
+    expect(held(post, own).unseen).toEqual([]);
+    expect(held([{ part: 'pocket', box: box(94, 40) }], own, 'pocket').unseen.join()).toContain(
+      '(bit: stick-out)',
+    );
+  });
+
+  it('is told of every keep-out that is met', () => {
+    const posts = ['a', 'b'].map((name, k) => ({ part: 'plug', name, box: box(90, 30 + 10 * k) }));
+    expect(held(posts).hits.map(({ name, by }) => name + by)).toEqual(['anut', 'bnut']);
+    const both = ['a', 'b'].map((name, k) => ({ part: 'plug', name, box: box(78, 30 + 10 * k) }));
+    expect(held(both).hits.map(({ name, by }) => name + by)).toEqual(['abit', 'bbit', 'anut', 'bnut']);
   });
 
   it('may be a disc anywhere in the drawing', () => {
