@@ -26,6 +26,9 @@ function randomWalls(random: () => number, count: number): Edge[] {
 describe('the most room among straight walls that a disc reaches', () => {
   it('is straight away from one wall, in the corner of two, and in the middle of three', () => {
     expect(bestInDisc(0, 0, 2, [wall(90, 0, -1)])).toMatchObject({ x: expect.closeTo(0, 12), y: 2, room: 3 });
+    // A wall drawn in three pieces is one.
+    const piece = { gx: 0, gy: 1, k: 1 };
+    expect(bestInDisc(0, 0, 2, [piece, piece, piece])).toEqual({ x: 0, y: 2, room: 3 });
     // A trough open to the right, its walls 60 degrees apart.
     const trough = [wall(60, 0, 0), wall(-60, 0, 0)];
     const { x, y, room } = bestInDisc(0, 1, 3, trough);
