@@ -69,16 +69,23 @@ export function widest(space: Space, least = LEAST_TIMES): Widest | undefined {
  */
 function deeper(space: Space, found: Widest, least: number): Widest {
   let best = found;
+  // What was set aside is the tightest: a depth that keeps it better is wider, though it may leave the others less.
+  let tightest = leastOf(found);
   let { mating } = found.depth;
   for (let n = 0; n < MOST_DEEPER; n++) {
     mating *= DEEPER;
     const there = space.from(mating);
-    const kept = (kind: Kind): boolean => asked(there, kind, best.times * GAIN, NONE).ratio >= 1;
+    const kept = (kind: Kind): boolean => asked(there, kind, tightest * GAIN, NONE).ratio >= 1;
     if (!kept('depths')) break;
-    if (KINDS.every(kept)) best = stage(there, NONE, best, least) ?? best;
+    const wider = KINDS.every(kept) ? stage(there, NONE, undefined, least) : undefined;
+    if (wider === undefined || leastOf(wider) <= tightest) continue;
+    best = wider;
+    tightest = leastOf(wider);
   }
   return best;
 }
+
+const leastOf = ({ times, held }: Widest): number => Math.min(times, ratioOf(held, 1, NONE));
 
 /** The greatest margin along the line; `from` where it is no greater than that. */
 function stage(space: Space, asides: Asides, from: Widest | undefined, least: number): Widest | undefined {
