@@ -5,6 +5,7 @@ import type { Cut } from './cut.ts';
 import { cornerAt, touchingDisc } from './cut-disc.ts';
 import { normalAt } from './cut-side.ts';
 import type { Contact, HoldKind, Pair, Seat } from './fit.ts';
+import { CORNER } from './seat-edges.ts';
 import type { Place } from './seat-place.ts';
 import { highestHold } from './seat-pose.ts';
 
@@ -13,8 +14,12 @@ const TOUCHING = 2e-5;
 /** Walls that close at less than this are a stroke, not a corner. */
 const STROKE = degrees(30);
 const MOST_TOLD = 24;
+/** The tightest places are sought among so many. */
+const MOST_TIGHT = 400;
 /** Places looked at for it. */
 const MOST_NAMED = 60;
+/** A point this near to a corner is at it, mm. */
+const AT = 1e-6;
 /** Strokes and lands wider than this many times the depth of their wall are no narrow ones. */
 const WIDE = 3;
 /** Holds that run along walls or faces: a few places tell them. */
@@ -28,14 +33,9 @@ export function contactsOf(
 ): { holds: Contact[]; tight: Contact[] } {
   const { met } = highestHold(pair, places, s, s.height - TOUCHING, true);
   const touching = met.map(({ place }) => place).sort(tightestFirst);
-  // Places come highest lift first, so the tightest are among the first, with all that rank like the last of these.
-  let end = Math.min(MOST_TIGHT, places.length);
-  while (end < places.length && rank(places[end] as Place) === rank(places[end - 1] as Place)) end++;
-  const tightest = places.slice(0, end).sort(tightestFirst).slice(0, MOST_TIGHT);
+  const tightest = [...places].sort(tightestFirst).slice(0, MOST_TIGHT);
   return { holds: apart(pair, touching), tight: apart(pair, tightest) };
 }
-
-const MOST_TIGHT = 400;
 
 function tightestFirst(a: Place, b: Place): number {
   return rank(b) - rank(a) || (a.angle ?? 9) - (b.angle ?? 9) || down(a) - down(b) || a.x - b.x || a.y - b.y;
@@ -112,6 +112,9 @@ function bySlope(pair: Pair, p: Place): HoldKind {
 function narrowness(cut: Cut, tree: SegmentTree, side: 1 | -1, p: Place): { width: number; angle: number } {
   const i = tree.nearest(p.x, p.y);
   const [mx, my, fx, fy] = normalAt(tree, i, p.x, p.y);
+  // Beyond the point of a corner there is one to tell of, and no disc fits into it.
+  const corner = [i, tree.next(i)].map((k) => cornerAt(tree, k, side)).find((c) => isAt(c, fx, fy));
+  if (corner !== undefined && corner.turn > CORNER) return { width: 0, angle: Math.PI - corner.turn };
   const length = hypot(mx, my) || 1;
   const limit = WIDE * (cut.real.r + (cut.setup.start + cut.setup.flat) * cut.real.t);
   const disc = touchingDisc(tree, i, fx, fy, (side * mx) / length, (side * my) / length, limit);
@@ -121,10 +124,9 @@ function narrowness(cut: Cut, tree: SegmentTree, side: 1 | -1, p: Place): { widt
   const vx = disc.other.x - disc.x;
   const vy = disc.other.y - disc.y;
   const between = Math.abs(Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy));
-  return { width: 2 * disc.r, angle: disc.r < 1e-6 ? cornerAngle(tree, i, side) : Math.PI - between };
+  return { width: 2 * disc.r, angle: Math.PI - between };
 }
 
-/** At the very point of a corner the disc has no size: the corner's own angle tells. */
-function cornerAngle(tree: SegmentTree, segment: number, side: 1 | -1): number {
-  return Math.PI - Math.abs(cornerAt(tree, segment, side).turn);
+function isAt(p: { readonly x: number; readonly y: number }, x: number, y: number): boolean {
+  return hypot(p.x - x, p.y - y) < AT;
 }

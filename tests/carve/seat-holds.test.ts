@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type Contact, type FitInput, liftAt, makePair } from '../../src/carve/fit.ts';
 import { placesOf, seat, seatPair } from '../../src/carve/seat.ts';
+import { contactsOf } from '../../src/carve/seat-holds.ts';
 import type { Place } from '../../src/carve/seat-place.ts';
 import { contactPlaces } from '../../src/carve/seat-places.ts';
 import type { Region } from '../../src/geometry/shapes.ts';
@@ -105,6 +106,235 @@ describe('what holds a plug, by name', () => {
       expect(same.length).toBeLessThan(12);
       if (same.length > 1) expect(apartBy(same)).toBeGreaterThan(10 / 3 - 0.02);
     }
+  });
+});
+
+describe('what is told of places put by hand', () => {
+  const [X, Y, SIZE] = [1000, -500, 40];
+  const [r, angle] = [0.1, degrees(15)];
+  const depths = { pocketStart: 0.5, pocketFlat: 3, plugStart: 1, plugFlat: 2 };
+  const FIELD = [ring(X, Y, X + SIZE, Y, X + SIZE, Y + SIZE, X, Y + SIZE)];
+  const field = makePair(inputOf(FIELD, r, depths));
+  const unmoved = { height: 9, tiltX: 0, tiltY: 0, dx: 0, dy: 0, turn: 0, middle: field.middle };
+
+  /** On the floor: what holds there is named so. */
+  const floorAt = (x: number, y: number, more: Partial<Place> = {}): Place => ({
+    x: X + x,
+    y: Y + y,
+    rides: 'plug',
+    feature: 'face',
+    own: 0,
+    lift: -1,
+    nx: 1,
+    ny: 0,
+    half: 0,
+    angle: undefined,
+    ...more,
+  });
+  /** Not on the floor: a corner of an angle. */
+  const cornerOf = (x: number, y: number, told: number, more: Partial<Place> = {}): Place =>
+    floorAt(x, y, { feature: 'spike', own: 0.1, angle: told, ...more });
+  const tight = (...places: Place[]): Contact[] => contactsOf(field, places, unmoved).tight;
+
+  it('floor and corner as they were put', () => {
+    expect(tight(floorAt(20, 20))).toEqual([{ kind: 'floor', at: [X + 20, Y + 20], alone: -1 }]);
+    expect(tight(cornerOf(20, 20, 1.25))).toEqual([
+      { kind: 'corner', at: [X + 20, Y + 20], alone: -1, angle: 1.25 },
+    ]);
+  });
+
+  it('of places next to one another that hold alike: the nearest to parallel, then the lowest edge, left, below', () => {
+    const first = (...places: Place[]): unknown => {
+      const told = [places, places.toReversed()].map((all) => tight(...all)[0]);
+      expect(told[0]).toEqual(told[1]);
+      const touching = contactsOf(field, places.toReversed(), { ...unmoved, height: -1 }).holds;
+      expect(touching[0]).toEqual(told[0]);
+      return told[0]?.at;
+    };
+    const at = (x: number, y: number) => [X + x, Y + y];
+    expect(first(cornerOf(9, 9, 1.2), cornerOf(9.2, 9, 1.1))).toEqual(at(9.2, 9));
+    // Lifts that differ by less than a hundredth of a micrometre are one, others not.
+    expect(first(cornerOf(9, 9, 1.2), cornerOf(9.2, 9, 1.1, { lift: -1.000004 }))).toEqual(at(9.2, 9));
+    expect(first(cornerOf(9, 9, 1.2), cornerOf(9.2, 9, 1.1, { lift: -1.000019 }))).toEqual(at(9, 9));
+    // One wall alone comes after two.
+    expect(first(floorAt(9, 9), floorAt(9.2, 9, { angle: 3 }))).toEqual(at(9.2, 9));
+    // Along the edge of a spike its point, which is cut the least deep; other places are not told by their depth.
+    expect(first(cornerOf(9, 9, 1.1, { own: 0.2 }), cornerOf(9.2, 9, 1.1))).toEqual(at(9.2, 9));
+    expect(first(floorAt(9, 9, { own: 0.2 }), floorAt(9.2, 9, { own: 0.1 }))).toEqual(at(9, 9));
+    expect(first(cornerOf(9.2, 9, 1.1), cornerOf(9, 9.1, 1.1))).toEqual(at(9, 9.1));
+    expect(first(cornerOf(9, 9.2, 1.1), cornerOf(9, 9, 1.1))).toEqual(at(9, 9));
+  });
+
+  it('one of a kind of feature within a fortieth of the design, however far from the origin', () => {
+    const many = (...places: Place[]): number => tight(...places).length;
+    expect(many(cornerOf(9, 9, 1), cornerOf(9.99, 9, 1))).toBe(1);
+    expect(many(cornerOf(9, 9, 1), cornerOf(9, 9.99, 1))).toBe(1);
+    expect(many(cornerOf(9, 9, 1), cornerOf(10, 9, 1))).toBe(2);
+    expect(many(cornerOf(9, 9, 1), cornerOf(9, 10, 1))).toBe(2);
+    expect(many(cornerOf(9, 9, 1), cornerOf(9.8, 9.8, 1))).toBe(2);
+    // Two features of one kind are told once; what is on the floor a third of the design apart.
+    expect(many(floorAt(9, 9), floorAt(9.5, 9, { feature: 'ridge' }))).toBe(1);
+    expect(many(floorAt(9, 9), floorAt(22.3, 9))).toBe(1);
+    expect(many(floorAt(9, 9), floorAt(9, 22.4))).toBe(2);
+    // Two kinds are told beside each other.
+    expect(many(floorAt(9, 9), cornerOf(9, 9, 1))).toBe(2);
+    const long = makePair(inputOf([ring(0, 0, 4, 0, 4, 80, 0, 80)], r, depths));
+    const upright = [40, 41.9].map((y) => ({ ...cornerOf(0, 0, 1), x: 2, y }));
+    expect(contactsOf(long, upright, unmoved).tight.length).toBe(1);
+  });
+
+  it('no more than 24, of the first 60 that lie apart, of the 400 tightest', () => {
+    const row = Array.from({ length: 30 }, (_, k) => cornerOf(3 + 1.1 * k, 9, 1, { lift: -1 - 0.01 * k }));
+    expect(tight(...row)).toHaveLength(24);
+    const crowd = Array.from({ length: 59 }, (_, k) =>
+      floorAt(15 + 1.2 * (k % 8), 15 + 1.2 * Math.floor(k / 8)),
+    );
+    const later = [cornerOf(5, 5, 1, { lift: -1.1 }), cornerOf(8, 5, 1, { lift: -1.2 })];
+    expect(tight(...crowd, ...later).map(({ kind }) => kind)).toEqual(['floor', 'corner']);
+    const same = Array.from({ length: 399 }, () => floorAt(20, 20));
+    expect(tight(...same, ...later).map(({ kind }) => kind)).toEqual(['floor', 'corner']);
+    // Of many that hold alike those are taken whose walls are nearest to parallel, wherever they stand among them.
+    const alike = Array.from({ length: 500 }, () => cornerOf(20, 20, 2));
+    const two = tight(...alike, cornerOf(5, 5, 1), cornerOf(8, 5, 3));
+    expect(two.map((c) => c.angle)).toEqual([1, 2]);
+  });
+
+  it('floor and root only where one part is not cut and the other to its full depth', () => {
+    const kind = (change: Partial<Place>, x = 20, y = 20): string =>
+      tight(floorAt(x, y, { feature: 'ridge', ...change }))[0]?.kind as string;
+    expect(kind({ own: 1.9e-5 })).toBe('floor');
+    expect(kind({ own: 2e-5 })).not.toBe('floor');
+    expect(kind({ own: 3 })).not.toBe('floor');
+    expect(kind({ rides: 'board', own: 3.5 })).toBe('floor');
+    expect(kind({ rides: 'board', own: 3.5 - 2e-5 })).toBe('floor');
+    expect(kind({ rides: 'board', own: 3.4 })).not.toBe('floor');
+    // A millimetre outside the board is whole and the plug's cut deep: on the plug's stock the board rests.
+    expect(kind({ own: 3 }, -1)).toBe('root');
+    expect(kind({ own: 3 - 2e-5 }, -1)).toBe('root');
+    expect(kind({ own: 2.9 }, -1)).not.toBe('root');
+    expect(kind({ rides: 'board', own: 0 }, -1)).toBe('root');
+    expect(kind({ rides: 'board', own: 2e-5 }, -1)).not.toBe('root');
+    expect(kind({ rides: 'board', own: 0 }, -0.1)).not.toBe('root');
+  });
+
+  it('the outline where no tip leaves anything, unless the plug is steeper below the mouth', () => {
+    const steeper = makePair(
+      inputOf(FIELD, 0, { ...depths, pocketTool: { halfAngle: degrees(20), tipFlat: 0 } }),
+    );
+    const flatter = makePair(
+      inputOf(FIELD, 0, { ...depths, plugTool: { halfAngle: degrees(20), tipFlat: 0 } }),
+    );
+    const sharp = makePair(inputOf(FIELD, 0, depths));
+    for (const [pair, ofRidge] of [
+      [steeper, 'different-bits'],
+      [flatter, 'outline'],
+      [sharp, 'outline'],
+    ] as const)
+      for (const feature of ['ridge', 'face', 'mouth', 'land', 'spike'] as const) {
+        const p = floorAt(0.1, 20, { feature, lift: 0, own: pair.plug.depth(X + 0.1, Y + 20) });
+        const told = contactsOf(pair, [p], unmoved).tight[0];
+        expect(told, feature).toEqual({
+          kind: feature === 'mouth' ? 'outline' : ofRidge,
+          at: [X + 0.1, Y + 20],
+          alone: 0,
+        });
+      }
+  });
+
+  describe('by what a tip leaves, more than half of how high it holds', () => {
+    const turned = (points: readonly (readonly [number, number])[], by = 0.7): Float64Array =>
+      ring(
+        ...points.flatMap(([x, y]) => [
+          X + x * Math.cos(by) - y * Math.sin(by),
+          Y + x * Math.sin(by) + y * Math.cos(by),
+        ]),
+      );
+    const told = (
+      points: readonly (readonly [number, number])[],
+      x: number,
+      y: number,
+      p: Partial<Place>,
+    ) => {
+      const pair = makePair(inputOf([turned(points)], r, depths));
+      const [px, py] = turned([[x, y]]);
+      const place = floorAt(px! - X, py! - Y, { feature: 'ridge', own: pair.plug.depth(px!, py!), ...p });
+      const { kind, width, angle: between } = contactsOf(pair, [place], unmoved).tight[0] as Contact;
+      return { kind, width, angle: between };
+    };
+    const wedge = (deg: number) => {
+      const [c, s] = [Math.cos(degrees(deg / 2)), Math.sin(degrees(deg / 2))];
+      return [
+        [0, 0],
+        [9 * c, -9 * s],
+        [9 * c, 9 * s],
+      ] as const;
+    };
+    const notched = (deg: number) => {
+      const w = 3 * Math.tan(degrees(deg / 2));
+      return [
+        [-9, -9],
+        [9, -9],
+        [9, 0],
+        [w, 0],
+        [0, -3],
+        [-w, 0],
+        [-9, 0],
+      ] as const;
+    };
+
+    it.each([40, 75, 120])('of the pocket in a corner of %d degrees', (deg) => {
+      // On the ridge, and at the very point, and outside of it.
+      for (const x of [0.3, 0.02, 1e-9, 0, -0.02])
+        for (const y of [0, 1e-10])
+          expect(told(wedge(deg), x, y, { lift: -9, own: 1.5 }), `${x} ${y}`).toEqual({
+            kind: 'corner',
+            width: undefined,
+            angle: expect.closeTo(degrees(deg), 3),
+          });
+      expect(told(wedge(deg), -0.02, 0, { feature: 'spike', angle: 1.5, own: 1.5, lift: -9 })).toEqual({
+        kind: 'corner',
+        width: undefined,
+        angle: 1.5,
+      });
+    });
+
+    it.each([40, 75, 120])('of the plug in a notch of %d degrees', (deg) => {
+      const more = { rides: 'board', feature: 'land', own: 5, lift: -20 } as const;
+      for (const y of [-2.7, -2.98, -3])
+        expect(told(notched(deg), 0, y, more), `${y}`).toEqual({
+          kind: 'notch',
+          width: undefined,
+          angle: expect.closeTo(degrees(deg), 3),
+        });
+      expect(told(notched(deg), 0, -2.98, { ...more, feature: 'spike', angle: 1.5 })).toEqual({
+        kind: 'notch',
+        width: undefined,
+        angle: 1.5,
+      });
+      expect(told(notched(deg), 0, -2.98, { ...more, feature: 'spike' }).angle).toBeCloseTo(degrees(deg), 3);
+    });
+
+    it('of a stroke or a land by its width, wide ones without end', () => {
+      const bar = (w: number) => [[0, 0], [9, 0], [9, w], [0, w]] as const; // biome-ignore format: one line
+      // Wide is more than three times as far as the wall goes in.
+      const wide = 6 * (r + 3.5 * Math.tan(angle));
+      for (const w of [0.5, 0.99 * wide])
+        expect(told(bar(w), 4.5, w / 2 - 1e-3, { own: 1.5, lift: -9 })).toEqual({
+          kind: 'narrow-stroke',
+          width: expect.closeTo(w, 6),
+          angle: undefined,
+        });
+      expect(told(bar(1.01 * wide), 4.5, 0.1, { own: 1.5, lift: -9 })).toEqual({
+        kind: 'corner',
+        width: undefined,
+        angle: Math.PI,
+      });
+      expect(told(bar(0.15), 4.5, 0.07, { own: 1.5, lift: -9 })).toEqual({
+        kind: 'uncut-stroke',
+        width: expect.closeTo(0.15, 6),
+        angle: undefined,
+      });
+    });
   });
 });
 

@@ -9,6 +9,7 @@ import { degrees } from '../../src/units.ts';
 import { seeded } from '../geometry/shapes-for-tests.ts';
 import { ringsOf, SHAPES } from '../witness/shapes.ts';
 import type { Outline } from '../witness/sweep.ts';
+import { formulaPair, placeIn } from './formula-pair.ts';
 
 const DEPTHS = { pocketStart: 0.1, pocketFlat: 1.5, plugStart: 1, plugFlat: 0.5 };
 
@@ -138,6 +139,110 @@ describe('a plug that has moved', () => {
         expect(highestHold(pair, places, s, most + 1)).toEqual({ hold: most + 1, at: undefined, met: [] });
       }
     }
+  });
+});
+
+describe('the highest hold of places told by formulas', () => {
+  const [mx, my] = [100, -70];
+  /** Each part is one plane that falls away as steeply as its wall may: along x the pocket, along y the plug. */
+  function planes(tp: number, tq: number) {
+    const asked = { pocket: 0, plug: 0 };
+    const pair = formulaPair({
+      tp,
+      tq,
+      pocket: (x) => {
+        asked.pocket++;
+        return 5 - (x - mx) / tp;
+      },
+      plug: (_, y) => {
+        asked.plug++;
+        return -3 + (y - my) / tq;
+      },
+    });
+    return { pair, asked };
+  }
+  const still = { height: 0, dx: 0, dy: 0, turn: 0, tiltX: 0, tiltY: 0, middle: [mx, my] as const };
+
+  it.each([
+    [0.3, 0.2],
+    [0.2, 0.3],
+  ])('goes up by a shift over the slope of the other part, %f and %f', (tp, tq) => {
+    const { pair } = planes(tp, tq);
+    // Of the plug: its own column goes on to where the pocket is less deep. Of the board: the plug's column comes.
+    const up = [
+      ['plug', { ...still, dx: 0.1 }, 0.1 / tp],
+      ['board', { ...still, dy: 0.1 }, 0.1 / tq],
+    ] as const;
+    for (const [rides, s, gain] of up) {
+      const low = placeIn(pair, rides, mx, my);
+      // Another that holds nearly as high, and stays as it is: only what gains all it can passes it.
+      const firm = { ...low, own: low.own - 0.99 * gain, lift: low.lift + 0.99 * gain };
+      for (const all of [false, true]) {
+        const { hold, at, met } = highestHold(pair, [low], s, firm.lift, all);
+        expect(hold).toBeCloseTo(low.lift + gain, 9);
+        expect(at).toBe(low);
+        expect(met.map(({ place }) => place)).toEqual(all ? [low] : []);
+      }
+    }
+  });
+
+  it.each([
+    ['tiltX', 'plug', 3],
+    ['tiltX', 'plug', -0.5],
+    ['tiltY', 'board', 3],
+    ['tiltY', 'board', 0.5],
+  ] as const)('goes up by how a tilt (%s) swings a place of the %s %f deep', (tilt, rides, deep) => {
+    const { pair } = planes(0.3, 0.2);
+    const made = placeIn(pair, rides, mx, my);
+    // At the middle a tilt lifts nothing; what it moves there is its depth times the tilt.
+    const place = { ...made, own: rides === 'plug' ? pair.mating - deep : deep };
+    const by = 0.1 / deep;
+    const s = { ...still, [tilt]: by };
+    const gain = 0.1 / (rides === 'plug' ? 0.3 : 0.2);
+    const level = holdAt(pair, { ...still, dx: 1e-12 }, place);
+    const least = level + 0.99 * gain;
+    const known = { ...place, lift: level };
+    expect(highestHold(pair, [known], s, least).hold).toBeCloseTo(level + gain, 6);
+  });
+
+  it('asks nothing of what has not moved, and once of a place that may be the highest', () => {
+    const { pair, asked } = planes(0.3, 0.2);
+    const places = [...Array(9).keys()].map((k) =>
+      placeIn(pair, k % 2 === 0 ? 'plug' : 'board', mx - 1 - 0.2 * k, my),
+    );
+    const asks = (s: Seat, over?: number, all?: boolean): number => {
+      asked.pocket = asked.plug = 0;
+      highestHold(pair, places, s, over, all);
+      return asked.pocket + asked.plug;
+    };
+    expect(asks(still)).toBe(0);
+    // The second holds lower by 0.2 / 0.3: more than a shift, turn or tilt of 0.05 can make up.
+    for (const s of [
+      { ...still, dx: 0.05 },
+      { ...still, dy: -0.05 },
+      { ...still, turn: 0.02 },
+      { ...still, tiltX: 0.01 },
+      { ...still, tiltY: 0.01 },
+    ])
+      expect(asks(s)).toBe(1);
+    // Where all are wanted all are asked that may be above.
+    expect(asks({ ...still, dx: 0.05 }, places[4]!.lift - 0.3, true)).toBe(5);
+    expect(asks({ ...still, dx: 0.05 }, places[4]!.lift - 0.3)).toBe(1);
+  });
+
+  it('is that of the first of two alike, and above a height means above it', () => {
+    const { pair } = planes(0.3, 0.2);
+    const twins = [placeIn(pair, 'plug', mx, my), placeIn(pair, 'plug', mx, my)];
+    expect(highestHold(pair, twins, still).at).toBe(twins[0]);
+    const { lift } = twins[0]!;
+    expect(highestHold(pair, twins, still, lift, true)).toEqual({ hold: lift, at: undefined, met: [] });
+    const shifted = { ...still, dx: -0.05 };
+    const there = holdAt(pair, shifted, twins[0]!);
+    expect(highestHold(pair, twins, shifted, there, true)).toEqual({ hold: there, at: undefined, met: [] });
+    expect(highestHold(pair, twins, shifted, there - 1e-9, true).met.map(({ place }) => place)).toEqual(
+      twins,
+    );
+    expect(highestHold(pair, twins, shifted, there - 1e-9).met).toEqual([]);
   });
 });
 
