@@ -135,3 +135,177 @@ describe('the line beside filled notches', () => {
       }
   });
 });
+
+/** Corners of a shape turned about the origin and set far from it. */
+function turned(points: readonly (readonly [number, number])[]): Float64Array {
+  const [c, s] = [Math.cos(0.7), Math.sin(0.7)];
+  return Float64Array.from(points.flatMap(([x, y]) => [500 + c * x - s * y, -300 + s * x + c * y]));
+}
+
+const FIELD = [[0, 0], [20, 0], [20, 16], [0, 16]] as const; // biome-ignore format: one line
+/** The same with a notch of the angle in its lower edge, its point at (10, 3). */
+const notched = (angle: number) => {
+  const w = 3 * Math.tan(angle / 2);
+  return [[0, 0], [10 - w, 0], [10, 3], [10 + w, 0], [20, 0], [20, 16], [0, 16]] as const; // biome-ignore format: one line
+};
+const at = (x: number, y: number): Point => turned([[x, y]]) as unknown as Point;
+
+describe('the rim', () => {
+  const rimIn = (points: readonly (readonly [number, number])[], pocketStart: number, r: number) => {
+    const region = { rings: [turned(points)] };
+    const tool = { halfAngle: degrees(15), tipFlat: 2 * r };
+    return rimOf(
+      makePair({ pocket: region, plug: region, pocketTool: tool, plugTool: tool, ...DEPTHS, pocketStart }),
+      1,
+    ).map(([px, py]) => {
+      const [c, s] = [Math.cos(0.7), Math.sin(0.7)];
+      const [x, y] = [px - 500, py + 300];
+      return [c * x + s * y, c * y - s * x] as const;
+    });
+  };
+
+  it.each([0, 0.4, 1.1])(
+    'lies as far outside the outline as the wall goes in by a start depth of %f',
+    (depth) => {
+      const out = depth * BIT.t;
+      const rim = rimIn(FIELD, depth, 0.1);
+      let corners = 0;
+      for (const [x, y] of rim) {
+        const [across, up] = [Math.max(-x, x - 20), Math.max(-y, y - 16)];
+        // In a corner the bit's round about a centre as far from both walls as its tip's half.
+        const inCorner = Math.abs(across - up) < 1e-6;
+        if (inCorner) corners++;
+        expect(Math.max(across, up)).toBeCloseTo(
+          inCorner ? (0.1 + out) * Math.SQRT1_2 - 0.1 : out,
+          inCorner ? 3.7 : 9,
+        );
+      }
+      expect(corners).toBe(4);
+      // On all four edges, none farther from the next than is asked.
+      const low = rim.filter(([, y]) => Math.abs(y + out) < 1e-6).map(([x]) => x).sort((a, b) => a - b); // biome-ignore format: one line
+      expect(low.length).toBeGreaterThan(18);
+      expect(Math.max(...low.slice(1).map((x, k) => x - low[k]!))).toBeLessThan(1.01);
+      expect(rim.length).toBeGreaterThan(68);
+    },
+  );
+
+  it.each([20, 60, 100])(
+    'at a spike of board of %d degrees lies where both its walls meet the face',
+    (deg) => {
+      const half = degrees(deg / 2);
+      const rim = rimIn(notched(2 * half), 0.4, 0);
+      const point = rim.filter(([x]) => Math.abs(x - 10) < 1e-6);
+      expect(point).toHaveLength(2);
+      expect(Math.min(...point.map(([, y]) => y))).toBeCloseTo(3 - (0.4 * BIT.t) / Math.sin(half), 3);
+    },
+  );
+
+  it('is none where the tip does not get in', () => {
+    const arm = [[0, 0], [8, 0], [8, 3], [14, 3], [14, 3.1], [8, 3.1], [8, 9], [0, 9]] as const; // biome-ignore format: one line
+    const rim = rimIn(arm, 0, 0.1);
+    expect(rim.filter(([x]) => x > 8.2)).toEqual([]);
+    expect(rim.length).toBeGreaterThan(20);
+  });
+});
+
+describe('the line round a plug that stands high', () => {
+  const t = BIT.t;
+  const gap = (
+    points: readonly (readonly [number, number])[],
+    where: readonly [number, number],
+    height: number,
+    { r = 0, plug = points, more = {}, dx = 0, dy = 0 } = {} as {
+      r?: number;
+      plug?: readonly (readonly [number, number])[];
+      more?: Partial<ToolShape>;
+      dx?: number;
+      dy?: number;
+    },
+  ): number => {
+    const tool = { halfAngle: degrees(15), tipFlat: 2 * r, ...more };
+    const pair = makePair({
+      pocket: { rings: [turned(points)] },
+      plug: { rings: [turned(plug)] },
+      pocketTool: tool,
+      plugTool: tool,
+      ...DEPTHS,
+    });
+    const still = { height, tiltX: 0, tiltY: 0, dx, dy, turn: 0, middle: pair.middle };
+    return gapAt(pair, still, at(...where));
+  };
+  /** The field drawn smaller all round. */
+  const smaller = (e: number) => FIELD.map(([x, y]) => [x === 0 ? e : x - e, y === 0 ? e : y - e] as const);
+
+  it('is as wide beside a plain wall as the wall draws back, and no line where it is low', () => {
+    for (const r of [0, 0.1])
+      for (const [
+        height,
+        e,
+      ] of [[0.3, 0], [1.5, 0], [0.5, 0.2], [-0.2, 0.2], [2.5, 0], [2.5, 0.1], [0.5, 0.6]] as const) // biome-ignore format: one line
+        expect(gap(FIELD, [7, 0], height, { r, plug: smaller(e) }), `${r} ${height} ${e}`).toBeCloseTo(
+          e + height * t,
+          6,
+        );
+    expect(gap(FIELD, [7, 0], -0.1)).toBe(0);
+    expect(gap(FIELD, [7, 0], -0.5, { plug: smaller(0.1) })).toBe(0);
+    // Shifted by 0.05 away from the lower wall.
+    const [dx, dy] = [-0.05 * Math.sin(0.7), 0.05 * Math.cos(0.7)];
+    expect(gap(FIELD, [7, 0], 0.3, { dx, dy })).toBeCloseTo(0.3 * t + 0.05, 9);
+    expect(gap(FIELD, [7, 16], 0.3, { dx, dy })).toBeCloseTo(0.3 * t - 0.05, 9);
+  });
+
+  it('is as wide at a corner as the way to its drawn back point', () => {
+    for (const r of [0, 0.1])
+      for (const [height, e] of [[0.3, 0], [1.5, 0], [0.5, 0.2]] as const) // biome-ignore format: one line
+        expect(gap(FIELD, [0, 0], height, { r, plug: smaller(e) }), `${r} ${height} ${e}`).toBeCloseTo(
+          Math.SQRT2 * (e + height * t),
+          4,
+        );
+    // Sunk, the corner is a round about its drawn point.
+    for (const r of [0, 0.1])
+      expect(gap(FIELD, [0, 0], -0.4, { r, plug: smaller(0.2) })).toBeCloseTo(Math.SQRT2 * 0.2 - 0.4 * t, 4);
+  });
+
+  it('over half a millimetre is that beside the outline, not of corners or filled notches', () => {
+    for (const r of [0, 0.1]) {
+      expect(gap(FIELD, [0, 0], 2.5, { r })).toBeCloseTo(2.5 * t, 9);
+      // Too large by 0.3, so that the line is less than that though the plug stands so high.
+      expect(gap(FIELD, [0, 0], 2.5, { r, plug: smaller(-0.3) })).toBeCloseTo(2.5 * t - 0.3, 9);
+      expect(gap(notched(1), [10, 3], 2.5, { r })).toBeCloseTo(2.5 * t, 9);
+    }
+    expect(gap(FIELD, [0, 0], 0.5, { plug: smaller(0.6) })).toBeCloseTo(Math.SQRT2 * 0.6 + 0.5 * t, 9);
+  });
+
+  it('into a needle is told to ten times what its walls draw back', () => {
+    const sine = Math.sin(degrees(4));
+    const needle = (e: number) => {
+      const [c, s] = [Math.cos(degrees(4)), sine];
+      const x = e / s;
+      return [[x, 0], [x + 40 * c, -40 * s], [x + 40 * c, 40 * s]] as const; // biome-ignore format: one line
+    };
+    expect(gap(needle(0), [0, 0], 0.4)).toBeCloseTo(10 * 0.4 * t, 9);
+    // A plug too large by half of what it draws back: its point is nearer.
+    const back = 0.4 * t;
+    expect(gap(needle(0), [0, 0], 0.4, { plug: needle(-0.5 * back) })).toBeCloseTo((0.5 * back) / sine, 4);
+  });
+
+  it.each([60, 90, 120])(
+    'at the point of a notch of %d degrees is that to the round the bit has left',
+    (deg) => {
+      const half = degrees(deg / 2);
+      const r = 0.1;
+      for (const height of [0.3, 0.8, 1.5]) {
+        const far = Math.max(0, r + height * t - r / Math.sin(half));
+        expect(gap(notched(2 * half), [10, 3], height, { r }), `${height}`).toBeCloseTo(far, 3.7);
+        expect(gap(notched(2 * half), [10, 3], height)).toBeCloseTo(height * t, 9);
+      }
+    },
+  );
+
+  it('beside walls cut at another angle than their path means goes out by the flat depth too, in corners also', () => {
+    const more = { toolpathHalfAngle: degrees(14), toolpathTipFlat: 0.2 };
+    const out = DEPTHS.plugFlat * (t - Math.tan(degrees(14)));
+    expect(gap(FIELD, [7, 0], 0.5, { r: 0.1, more })).toBeCloseTo(0.5 * t + out, 3);
+    expect(gap(FIELD, [0, 0], 0.5, { r: 0.1, more })).toBeCloseTo(Math.SQRT2 * (0.5 * t + out), 3);
+  });
+});

@@ -76,4 +76,33 @@ describe('places on the edges from corners', () => {
       expect(p.x).toBeLessThan(1.38);
     }
   });
+
+  it('are the corners themselves where the outlines meet in the face and the walls are unlike', () => {
+    const found = edgePlaces(pairOf('rectangle', { plugTool: { halfAngle: degrees(20), tipFlat: 0.1 } }));
+    expect(found.map(({ x, y, rides, feature }) => [x, y, rides, feature])).toEqual(
+      SHAPES['rectangle']![0]!.map(([x, y]) => [x, y, 'plug', 'spike']),
+    );
+    for (const { angle, half } of found) {
+      expect(angle).toBeCloseTo(Math.PI / 2, 9);
+      expect(half).toBe(0);
+    }
+  });
+
+  it('are one over a corner that turns by less than a radian, and none beyond the face', () => {
+    // A regular octagon turns by 45 degrees at each corner.
+    const eight = Array.from({ length: 8 }, (_, k) => degrees(45 * k + 11)).flatMap((a) => [
+      30 + 5 * Math.cos(a),
+      -12 + 5 * Math.sin(a),
+    ]);
+    const region = { rings: [Float64Array.from(eight)] };
+    const found = edgePlaces(pairOf('disc', { pocket: region, plug: region, pocketStart: 0.8 }));
+    expect(found.map(({ x, y }) => [x, y])).toEqual(
+      Array.from({ length: 8 }, (_, k) => [
+        expect.closeTo(eight[2 * k]!, 9),
+        expect.closeTo(eight[2 * k + 1]!, 9),
+      ]),
+    );
+    expect(edgePlaces(pairOf('notch', { plugStart: 2.3 }))).toEqual([]);
+    expect(edgePlaces(pairOf('notch', { plugStart: 2.6 }))).not.toEqual([]);
+  });
 });

@@ -324,6 +324,122 @@ describe('places with what is known of each', () => {
   });
 });
 
+describe('places told by formulas with what is known of each', () => {
+  const [mx, my] = [100, -70];
+  const [tp, tq] = [0.3, 0.2];
+  const ARM = 5;
+  /** The pocket grows less deep along x, and the plug's cut along y, as steeply as walls may. */
+  function planes() {
+    let asked = 0;
+    const count = (v: number): number => {
+      asked++;
+      return v;
+    };
+    const pair = formulaPair({
+      tp,
+      tq,
+      pocket: (x) => count(5 - (x - mx) / tp),
+      plug: (_, y) => count(-3 + (y - my) / tq),
+    });
+    const taken = (): number => {
+      const was = asked;
+      asked = 0;
+      return was;
+    };
+    return { pair, taken };
+  }
+
+  it('lie from the middle and as deep as parts of the arm, with the slope of the other part', () => {
+    const { pair } = planes();
+    const places = [placeIn(pair, 'plug', mx + 2, my - 1), placeIn(pair, 'board', mx - 3, my + 2)];
+    const { arm, lies, holds, askedAt } = knownOf(pair, places);
+    expect(arm).toBe(ARM);
+    // The plug is held as high as the first place lifts it: so much less deep lies what rides on it.
+    const [on, board] = places as [(typeof places)[number], (typeof places)[number]];
+    const deep = (1 - on.own - on.lift) / ARM;
+    expect([...lies]).toEqual(
+      [2 / 5, -1 / 5, deep, 1 / tp, -3 / 5, 2 / 5, board.own / ARM, 1 / tq].map((v) => expect.closeTo(v, 12)),
+    );
+    expect([...holds]).toEqual(places.map((p) => p.lift));
+    expect([...askedAt]).toEqual(Array(10).fill(0));
+    expect(knownOf(pair, []).holds).toHaveLength(0);
+  });
+
+  it('have a straight bound that on planes is the hold at every motion', () => {
+    const random = seeded(41);
+    const { pair } = planes();
+    const places = [placeIn(pair, 'plug', mx + 2, my - 1), placeIn(pair, 'board', mx - 3, my + 2)];
+    const all = Int32Array.of(0, 1);
+    for (let n = 0; n < 20; n++) {
+      const known = knownOf(pair, places);
+      const motion = () => Float64Array.from({ length: 5 }, () => 0.01 * (2 * random() - 1));
+      const m = motion();
+      highestAmong(known, all, m, 99);
+      for (const k of all) {
+        const row = boundAt(known, k, m);
+        const to = motion();
+        const told = heightOf(row, to);
+        const held = holdAt(pair, seatAt(pair, ARM, to, places[0]!.lift), places[k]!);
+        // How deep a place of the plug lies changes with its tilt: a second order of the motion.
+        expect(Math.abs(told - held)).toBeLessThan(2e-4);
+        expect(heightOf(row, m)).toBeCloseTo(known.holds[k] as number, 9);
+      }
+    }
+  });
+
+  it('are asked once for a motion, and not at all where they cannot be the highest', () => {
+    const { pair, taken } = planes();
+    const places = Array.from({ length: 6 }, (_, k) => placeIn(pair, 'plug', mx - 1 - 0.2 * k, my));
+    const known = knownOf(pair, places);
+    const all = Int32Array.from(places.keys());
+    const motions = [[0.05, 0], [0, -0.05], [0, 0, 0.05], [0, 0, 0, 0.05], [0, 0, 0, 0, 0.05]]; // biome-ignore format: one line
+    taken();
+    expect(highestAmong(known, all, new Float64Array(5), 0.1)).toEqual({
+      height: places[0]!.lift,
+      near: [0],
+    });
+    expect(taken()).toBe(0);
+    for (const m of motions) {
+      const to = Float64Array.from({ length: 5 }, (_, i) => m[i] ?? 0);
+      // The next lies 0.2 / 0.3 lower: a motion of 0.05, and another back, make up less than that.
+      const first = highestAmong(known, all, to, 0.1);
+      expect(first.near, `${m}`).toEqual([0]);
+      expect(taken(), `${m}`).toBe(1);
+      expect(highestAmong(known, all, to, 0.1)).toEqual(first);
+      expect(taken(), `${m}`).toBe(0);
+    }
+    // Far on from where it was asked last, not from where it lay, the second may be as high.
+    const far = Float64Array.of(0.4, 0, 0, 0, 0);
+    const held = highestAmong(known, all, far, 0.1);
+    expect(held.height).toBeCloseTo(places[0]!.lift + 0.4 / tp, 9);
+    taken();
+    highestAmong(known, all, Float64Array.of(0.45, 0, 0, 0, 0), 0.1);
+    expect(taken()).toBe(1);
+  });
+
+  it('are met when they gain all that a motion can give: by shift, turn and tilt', () => {
+    const { pair } = planes();
+    // The first holds 0.99 of the gain higher, and has nothing beside it: it loses by every one of these motions.
+    for (const [rides, x, y, m, gain] of [
+      ['plug', 0, 0, [0.1], 0.1 / tp],
+      ['plug', 0, -2, [0, 0, 0.2], (0.2 * 2) / ARM / tp],
+      ['board', 0, 0, [0, 0.1], 0.1 / tq],
+      ['board', 2, 0, [0, 0, 0.2], (0.2 * 2) / ARM / tq],
+      ['board', 0, 0, [0, 0, 0, 0, 0.1], (0.1 * 5) / ARM / tq],
+    ] as const) {
+      const low = placeIn(pair, rides, mx + x, my + y);
+      const to = Float64Array.from({ length: 5 }, (_, i) => m[i] ?? 0);
+      const high = { ...low, lift: low.lift + 0.98 * gain };
+      const known = knownOf(pair, [high, low]);
+      known.holds[0] = high.lift;
+      known.askedAt.set(to, 0);
+      const { height, near } = highestAmong(known, Int32Array.of(0, 1), to, 1e-3);
+      expect(height, `${rides} ${m}`).toBeCloseTo(low.lift + gain, 9);
+      expect(near).toEqual([1]);
+    }
+  });
+});
+
 describe('the seat of a pair', () => {
   it('holds at its middle what its places hold, and stands proud by the highest of them', () => {
     for (const name of ['acute triangle', 'star', 'letter T']) {
