@@ -235,14 +235,20 @@ function balloons(data: SheetData, side: Side, view: View, id: string, kept: rea
     .join('');
 }
 
+/** A letter stands so far inside the frame at least, px. */
+const LETTER = 9;
+
 /** Where the ends of the section and their letters stand on the screen: from, its letter, to, its letter. */
 function cutSpots([from, to]: SheetData['cut'], view: View): readonly [Point, Point, Point, Point] {
   const [a, b] = [toScreen(view, from), toScreen(view, to)];
   const long = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
   const [ux, uy] = [(b[0] - a[0]) / long, (b[1] - a[1]) / long];
+  // An end that is seen has its letter seen; one that is not takes it along.
+  const inside = (value: number, end: number, size: number): number =>
+    end < 0 || end > size ? value : Math.min(size - LETTER, Math.max(LETTER, value));
   const letter = (at: Point, sign: 1 | -1): Point => [
-    at[0] - sign * 11 * ux + 14 * uy,
-    at[1] - sign * 11 * uy - 14 * ux,
+    inside(at[0] - sign * 11 * ux + 14 * uy, at[0], view.width),
+    inside(at[1] - sign * 11 * uy - 14 * ux, at[1], view.height),
   ];
   return [a, letter(a, 1), b, letter(b, -1)];
 }
