@@ -42,7 +42,9 @@ export function farthestRoom(
   const hit = tree.nearest(cx, cy, Math.max(0, want - NOTHING) ** 2, i);
   if (hit < 0) return away.d + r - legal;
   const found = fromWalls(tree, side, x, y, r, legal, lowest, away, [i, hit]);
-  return found > lowest || !besideHook(tree, i) ? found : fromBeside(tree, side, x, y, r, legal, lowest);
+  if (found > lowest) return found;
+  const hook = hookAt(tree, i);
+  return hook === 0 ? found : Math.max(found, fromHook(tree, side, x, y, r, legal, away, OFF * hook));
 }
 
 /** The best centre met from the walls at hand, the nearest first, and from others where that is outside the mouth. */
@@ -63,39 +65,51 @@ function fromWalls(
 
 /** An edge so short is a hook that rounding has left in an outline rather than a wall, mm. */
 const HOOK = 2e-3;
-/** Ways to the places beside one. */
-const BESIDE = [
-  [2 * HOOK, 0],
-  [-2 * HOOK, 0],
-  [0, 2 * HOOK],
-  [0, -2 * HOOK],
-] as const;
+/** One that folds back on its neighbour is a hook up to this length: a path's end that misses its start. */
+const FOLD = 0.05;
+/** Ways out of a hook, all round; the walk begins so many of its lengths from it. */
+const WAYS = 16;
+const OFF = 4;
 
-function besideHook(tree: SegmentTree, segment: number): boolean {
-  return [segment, neighbour(tree, segment, 1), neighbour(tree, segment, -1)].some(
-    (edge) => tree.lengthOf(edge) < HOOK,
-  );
+/** How long the longest hook at an edge is, among it and its neighbours; 0 where there is none. */
+function hookAt(tree: SegmentTree, segment: number): number {
+  return [segment, neighbour(tree, segment, 1), neighbour(tree, segment, -1)].reduce((most, edge) => {
+    const length = tree.lengthOf(edge);
+    const isHook =
+      length < HOOK || (length < FOLD && (foldsBack(tree, edge, 1) || foldsBack(tree, edge, -1)));
+    return isHook ? Math.max(most, length) : most;
+  }, 0);
+}
+
+function foldsBack(tree: SegmentTree, segment: number, step: 1 | -1): boolean {
+  const [ax, ay] = leftNormal(tree, segment);
+  const [bx, by] = leftNormal(tree, neighbour(tree, segment, step));
+  return ax * bx + ay * by < 0;
 }
 
 /**
- * From within a hook no walk may lead out. What a centre is worth changes by no more than the point moves, so the room
- * of a point beside it, less the way there, is never too much.
+ * At a hook the outline folds back on itself: the direction halfway between its edges means nothing, and no walk from
+ * there may lead out. So the walk begins beside it, wherever that is in the cut; it asks for the point itself all the
+ * same, and every centre it finds is a true one.
  */
-function fromBeside(
+function fromHook(
   tree: SegmentTree,
   side: 1 | -1,
   x: number,
   y: number,
   r: number,
   legal: number,
-  lowest: number,
+  away: Away,
+  off: number,
 ): number {
   let best = Number.NEGATIVE_INFINITY;
-  for (const [dx, dy] of BESIDE) {
-    const [px, py] = [x + dx, y + dy];
-    const i = tree.nearest(px, py);
-    const away = awayFrom(tree, side, i, px, py);
-    best = Math.max(best, fromWalls(tree, side, px, py, r, legal, lowest, away, [i]) - 2 * HOOK);
+  for (let k = 0; k < WAYS; k++) {
+    const angle = (2 * Math.PI * k) / WAYS;
+    const start = { x: away.x + off * Math.cos(angle), y: away.y + off * Math.sin(angle) };
+    if (signedRoom(tree, side, start.x, start.y) <= 0) continue;
+    const i = tree.nearest(start.x, start.y);
+    const met = startingEdges(tree, [i], awayFrom(tree, side, i, start.x, start.y), legal);
+    best = Math.max(best, walkUp(tree, side, x, y, r, legal, start, met).worth);
   }
   return best;
 }

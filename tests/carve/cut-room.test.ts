@@ -287,6 +287,31 @@ describe('the room for a tip where walks may lead nowhere', () => {
   });
 });
 
+describe('the room at a fold, where the end of a path misses its start', () => {
+  // One wall runs past the corner's point and comes back: the other wall begins there. The bit's flat touches both
+  // walls r / sin(half) from the point, however long the fold (plain geometry).
+  it.each([40, 60, 90, 120, 150])('is that of the corner of %d degrees', (angle) => {
+    for (const fold of [3e-4, 1.4e-3, 3.5e-3, 0.01, 0.03])
+      for (const turn of [0, 0.4, 2, 4.4]) {
+        const half = degrees(angle) / 2;
+        const at = (length: number, way: number): readonly [number, number] => [
+          length * Math.cos(way + turn),
+          length * Math.sin(way + turn),
+        ];
+        const [one, two, past] = [at(40, -half), at(40, half), at(-fold, half)];
+        // Back a ten thousandth beside the way out, so that the outline does not cross itself.
+        const back = at(1e-4 * fold, half - Math.PI / 2);
+        const tree = new SegmentTree([Float64Array.of(...at(60, 0), ...two, ...past, ...back, ...one)]);
+        for (const r of [0.05, 0.2])
+          for (const below of [1e-3, 0.01, 0.1]) {
+            const [x, y] = at(-below, 0);
+            const room = farthestRoom(tree, 1, x, y, r, r, -9);
+            expect(room, `${fold} ${turn} ${r} ${below}`).toBeCloseTo(r - r / Math.sin(half) - below, 3);
+          }
+      }
+  });
+});
+
 describe('the room outside the mouth, where what lies nearest leads nowhere', () => {
   const H = 0.31;
 
