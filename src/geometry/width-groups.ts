@@ -101,10 +101,22 @@ function withoutDents(walk: Walk, samples: readonly number[], closed: boolean): 
     const rise = (r: number, k: number | undefined): number =>
       (k === undefined ? r : (walk.samples.r[k] as number)) - r;
     const up = [rise(first.r, before?.at(-1)), rise(last.r, after?.[0])] as const;
-    const along = hypot(last.px - first.px, last.py - first.py);
-    return Math.min(...up) >= 0 && along < FLAW * Math.max(...up);
+    return Math.min(...up) >= 0 && wayAlong(walk, piece) < FLAW * Math.max(...up);
   };
   return pieces.length < 2 ? samples : pieces.filter((piece, n) => !isDent(piece, n)).flat();
+}
+
+/** The way along the outline past some samples, mm: a hair that leaves a stroke ends where it began, but has a way. */
+function wayAlong(walk: Walk, samples: readonly number[]): number {
+  let way = 0;
+  for (let n = 1; n < samples.length; n++) {
+    const [a, b] = [
+      discOf(walk.samples, samples[n - 1] as number),
+      discOf(walk.samples, samples[n] as number),
+    ];
+    way += hypot(b.px - a.px, b.py - a.py);
+  }
+  return way;
 }
 
 /** Whether the width changes between two samples by more than walls that face one another can bring about. */

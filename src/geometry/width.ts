@@ -125,8 +125,9 @@ function runOf(walk: Walk, group: Group, neck: Neck | undefined): NarrowRun | un
   if (whole) return { ...run, ...island(whole, run.length, neck, narrowest) };
   const long = run.length >= walk.below / 2;
   if (!neck && !long) return undefined;
-  const joins = neck !== undefined && joinsWider(walk, neck, new Set(group.arcs.map((arc) => arc.ring)));
-  if (group.mouths > 1 || (group.mouths === 1 && joins))
+  const isNeck = neck !== undefined && narrowest?.width === neck.width;
+  const rings = () => new Set(group.arcs.map((arc) => arc.ring));
+  if (group.mouths > 1 || (group.mouths === 1 && isNeck && joinsWider(walk, neck, rings())))
     return { ...run, kind: 'neck', ...(narrowest ?? leastStroke(walk, stretches, measured)) };
   const tip =
     neck || (narrowest && narrowest.width > RUN_OUT * walk.below) ? undefined : sharpTip(walk, group);

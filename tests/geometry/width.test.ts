@@ -334,3 +334,44 @@ describe('a neck a hair below the limit', () => {
     }
   });
 });
+
+describe('a hair that leaves a wider stroke', () => {
+  /** A bar 2 mm wide with a hair on it, 5 mm long, that tapers from `wide` to `fine` mm. */
+  const bar = (long: number, wide: number, fine: number): Ring =>
+    ring(
+      0,
+      0,
+      long,
+      0,
+      long,
+      2,
+      30 + wide / 2,
+      2,
+      30 + fine / 2,
+      7,
+      30 - fine / 2,
+      7,
+      30 - wide / 2,
+      2,
+      0,
+      2,
+    );
+
+  // Its end is as wide as drawn; the walls are all but square to it (plain geometry).
+  test.each([0.05, 0.1, 0.2, 0.3, 0.5, 0.8, 1])('is the least at %d mm, whatever the limit', (fine) => {
+    const outline = [bar(60, 1.2 * fine + 0.05, fine)];
+    for (const below of [1.4, 1.8, 2.1, 2.5, 3, 5]) {
+      const { least } = narrowRuns(outline, below);
+      expect(least, `${below}`).toBeGreaterThan(fine - 1e-9);
+      expect(least, `${below}`).toBeLessThan(1.06 * fine);
+    }
+    expect(leastWidth([bar(200, 1.2 * fine + 0.05, fine)])?.width).toBeLessThan(1.06 * fine);
+  });
+
+  test('of even width keeps its length', () => {
+    // Half the way round: 60 mm of bar less its ends, and 5 mm of hair less half its width at the end.
+    const { runs } = narrowRuns([bar(60, 0.3, 0.3)], 2.5);
+    const told = runs.reduce((sum, run) => sum + run.length, 0);
+    expect(told).toBeGreaterThan(62);
+  });
+});
