@@ -78,7 +78,8 @@ function deeper(space: Space, found: Widest, least: number): Widest {
     const kept = (kind: Kind): boolean => asked(there, kind, tightest * GAIN, NONE).ratio >= 1;
     if (!kept('depths')) break;
     const wider = KINDS.every(kept) ? stage(there, NONE, undefined, least) : undefined;
-    if (wider === undefined || leastOf(wider) <= tightest) continue;
+    // What rounding takes off counts against the gain.
+    if (wider === undefined || leastOf(wider) < tightest * GAIN * ROUNDED) continue;
     best = wider;
     tightest = leastOf(wider);
   }
