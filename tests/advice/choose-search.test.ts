@@ -32,11 +32,11 @@ const tightestOf = (found: ReturnType<typeof widest>): number =>
   Math.min(found?.times ?? 0, ...(found?.held.map(({ times }) => times) ?? []));
 
 it('goes deeper where the limit that was set aside is kept better there', () => {
-  // 0.87 up to 4 mm of mating depth and 0.95 beyond; the others leave 1.2 at 2.4 mm and 0.96 at 5.
+  // A line kept 0.87 times up to 4 mm of mating depth and 0.95 beyond; the wood 1.2 times at 2.4 mm and 0.99 at 4.5.
   const found = widest(
     spaceWith(
       (mating) => (mating < 4 ? 0.87 : 0.95),
-      (mating) => Math.min(1.2, 4.8 / mating),
+      (mating) => 1.44 - 0.1 * mating,
     ),
   );
   expect(found?.depth.mating).toBeGreaterThan(4);
@@ -47,8 +47,9 @@ it('stays where it is shallow when depth brings no more than a hundredth', () =>
   const found = widest(
     spaceWith(
       (mating) => (mating < 4 ? 0.9 : 0.904),
-      () => 3,
+      (mating) => 4 / mating,
     ),
   );
   expect(found?.depth.mating).toBeLessThan(4);
+  expect(tightestOf(found)).toBeCloseTo(0.9, 2);
 });
