@@ -42,8 +42,7 @@ export function farthestRoom(
   const hit = tree.nearest(cx, cy, Math.max(0, want - NOTHING) ** 2, i);
   if (hit < 0) return away.d + r - legal;
   const found = fromWalls(tree, side, x, y, r, legal, lowest, away, [i, hit]);
-  if (found > lowest) return found;
-  const hook = hookAt(tree, i);
+  const hook = hookAt(tree, i, found <= lowest);
   return hook === 0 ? found : Math.max(found, fromHook(tree, side, x, y, r, legal, away, OFF * hook));
 }
 
@@ -71,12 +70,15 @@ const FOLD = 0.05;
 const WAYS = 16;
 const OFF = 4;
 
-/** How long the longest hook at an edge is, among it and its neighbours; 0 where there is none. */
-function hookAt(tree: SegmentTree, segment: number): number {
+/**
+ * How long the longest hook at an edge is, among it and its neighbours; 0 where there is none. Folds count, and with
+ * `every` all that is as short as a hook.
+ */
+function hookAt(tree: SegmentTree, segment: number, every: boolean): number {
   return [segment, neighbour(tree, segment, 1), neighbour(tree, segment, -1)].reduce((most, edge) => {
     const length = tree.lengthOf(edge);
     const isHook =
-      length < HOOK || (length < FOLD && (foldsBack(tree, edge, 1) || foldsBack(tree, edge, -1)));
+      (every && length < HOOK) || (length < FOLD && (foldsBack(tree, edge, 1) || foldsBack(tree, edge, -1)));
     return isHook ? Math.max(most, length) : most;
   }, 0);
 }

@@ -301,9 +301,24 @@ describe('the room at a fold, where the end of a path misses its start', () => {
         const [one, two, past] = [at(40, -half), at(40, half), at(-fold, half)];
         // Back a ten thousandth beside the way out, so that the outline does not cross itself.
         const back = at(1e-4 * fold, half - Math.PI / 2);
-        const tree = new SegmentTree([Float64Array.of(...at(60, 0), ...two, ...past, ...back, ...one)]);
+        // Another field a millimetre behind the corner, which the walk may be led to.
+        const [near, far] = [at(-1, 0), at(-9, 0)];
+        const [ux, uy] = at(5, Math.PI / 2);
+        const tree = new SegmentTree([
+          Float64Array.of(...at(60, 0), ...two, ...past, ...back, ...one),
+          Float64Array.of(
+            near[0] - ux,
+            near[1] - uy,
+            near[0] + ux,
+            near[1] + uy,
+            far[0] + ux,
+            far[1] + uy,
+            far[0] - ux,
+            far[1] - uy,
+          ),
+        ]);
         for (const r of [0.05, 0.2])
-          for (const below of [1e-3, 0.01, 0.1]) {
+          for (const below of [1e-3, 0.01, 0.04, 0.1]) {
             const [x, y] = at(-below, 0);
             const room = farthestRoom(tree, 1, x, y, r, r, -9);
             expect(room, `${fold} ${turn} ${r} ${below}`).toBeCloseTo(r - r / Math.sin(half) - below, 3);
