@@ -3,6 +3,7 @@ import { farthestRoom } from '../../src/carve/cut-room.ts';
 import { SegmentTree } from '../../src/geometry/nearest.ts';
 import { degrees } from '../../src/units.ts';
 import { seeded, starShaped } from '../geometry/shapes-for-tests.ts';
+import { questionsOf } from './questions.ts';
 import { roomByHand } from './room-reference.ts';
 
 type Pt = readonly [x: number, y: number];
@@ -275,7 +276,7 @@ function at({ turn, dx, dy, mirrored }: Laid, [x, y]: Pt): Pt {
   return [c * x - s * v + dx, s * x + c * v + dy];
 }
 
-/** The first ring, and all where `apart`, is wood's edge from outside; the others are holes in it. */
+/** The first ring, and all others where `apart`, run about what is cut; the others are left standing in it. */
 function ringsOf(shape: readonly (readonly Pt[])[], apart: boolean, way: Laid): Float64Array[] {
   return shape.map((ring, k) => {
     const points = ring.map((point) => at(way, point));
@@ -396,4 +397,49 @@ describe('the room for a tip is that worked out by hand, however the drawing lie
       });
     },
   );
+});
+
+describe('outside the mouth other edges are tried', () => {
+  /** A field 0.9 below the origin, and slits no tip enters all over above it, each a little farther off than the last. */
+  function fan(...fans: readonly (readonly [count: number, near: number])[]): SegmentTree {
+    const slits = fans.flatMap(([count, near]) =>
+      Array.from({ length: count }, (_, k) => {
+        const angle = (Math.PI * (k + 0.5)) / count;
+        const [ax, ay] = towards(angle, near + 0.005 * k);
+        const [bx, by] = towards(angle, near + 0.005 * k + 1);
+        const [wx, wy] = towards(angle + Math.PI / 2, 0.002);
+        return Float64Array.of(ax - wx, ay - wy, bx - wx, by - wy, bx + wx, by + wy, ax + wx, ay + wy);
+      }),
+    );
+    return new SegmentTree([Float64Array.of(-9, -9, 9, -9, 9, -0.9, -9, -0.9), ...slits]);
+  }
+  const asked = (tree: SegmentTree, r: number, legal: number, lowest: number) =>
+    questionsOf(() => farthestRoom(tree, 1, 0, 0, r, legal, lowest));
+  const TIPS = [
+    [0.04, 0.04],
+    [0.02, 0.04],
+    [0.04, 0.02],
+  ] as const;
+
+  it.each([1, 5, 23])('past %d slits the field is found', (slits) => {
+    const tree = fan([slits, 0.3]);
+    for (const [r, legal] of TIPS)
+      expect(farthestRoom(tree, 1, 0, 0, r, legal, -2)).toBeCloseTo(r - legal - 0.9, 6);
+  });
+
+  it('no more than two dozen, however many there are', () => {
+    for (const [r, legal] of TIPS) expect(asked(fan([60, 0.3]), r, legal, -2)).toBeLessThan(200);
+  });
+
+  it('none farther than what has been found', () => {
+    for (const [r, legal] of TIPS)
+      expect(asked(fan([3, 0.3], [20, 1.2]), r, legal, -2)).toBe(
+        asked(fan([3, 0.3], [1, 1.2]), r, legal, -2),
+      );
+  });
+
+  it('none farther than matters', () => {
+    for (const [r, legal, far] of [...TIPS.map((tip) => [...tip, 0.7] as const), [0.04, 0.25, 0.5] as const])
+      expect(asked(fan([3, 0.3], [20, far]), r, legal, -0.6)).toBeLessThan(60);
+  });
 });
