@@ -33,8 +33,15 @@ export function contactsOf(
 ): { holds: Contact[]; tight: Contact[] } {
   const { met } = highestHold(pair, places, s, s.height - TOUCHING, true);
   const touching = met.map(({ place }) => place).sort(tightestFirst);
-  const tightest = [...places].sort(tightestFirst).slice(0, MOST_TIGHT);
+  const tightest = tightestOf(places).sort(tightestFirst).slice(0, MOST_TIGHT);
   return { holds: apart(pair, touching), tight: apart(pair, tightest) };
+}
+
+/** At least the tightest places that are looked at: of a quarter of a million, few need putting in order. */
+function tightestOf(places: readonly Place[]): Place[] {
+  if (places.length <= MOST_TIGHT) return [...places];
+  const least = new Float64Array(places.map(rank)).sort().at(-MOST_TIGHT) as number;
+  return places.filter((p) => rank(p) >= least);
 }
 
 function tightestFirst(a: Place, b: Place): number {
@@ -91,11 +98,16 @@ function kindOf(pair: Pair, p: Place): Pick<Contact, 'kind' | 'width' | 'angle'>
     const { width, angle } = narrowness(pocket, pair.pocketTree, 1, p);
     if (!Number.isFinite(pocket.wall(p.x, p.y))) return { kind: 'uncut-stroke', width };
     if (p.feature === 'spike' && p.angle !== undefined) return { kind: 'corner', angle: p.angle };
-    return angle < STROKE ? { kind: 'narrow-stroke', width } : { kind: 'corner', angle };
+    return isLong(width, angle) ? { kind: 'narrow-stroke', width } : { kind: 'corner', angle };
   }
   if (p.feature === 'spike' && p.angle !== undefined) return { kind: 'notch', angle: p.angle };
   const { width, angle } = narrowness(plug, pair.plugTree, -1, p);
-  return angle < STROKE ? { kind: 'uncut-land', width } : { kind: 'notch', angle };
+  return isLong(width, angle) ? { kind: 'uncut-land', width } : { kind: 'notch', angle };
+}
+
+/** A stroke or land, not the very point of a corner, which has no width to tell however fine it is. */
+function isLong(width: number, angle: number): boolean {
+  return width > 0 && angle < STROKE;
 }
 
 function sharpDepth(cut: Cut, p: Place): number {

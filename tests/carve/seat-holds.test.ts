@@ -193,6 +193,10 @@ describe('what is told of places put by hand', () => {
     expect(tight(...crowd, ...later).map(({ kind }) => kind)).toEqual(['floor', 'corner']);
     const same = Array.from({ length: 399 }, () => floorAt(20, 20));
     expect(tight(...same, ...later).map(({ kind }) => kind)).toEqual(['floor', 'corner']);
+    // The 400th decides by what it is called tight for, not by the last digits of its lift.
+    const nearly = Array.from({ length: 450 }, (_, k) => floorAt(20, 20, { lift: -1 - 1e-9 * k }));
+    const last = cornerOf(5, 5, 1, { lift: -1 - 4e-6 });
+    expect(tight(...nearly, last).map(({ kind }) => kind)).toEqual(['corner', 'floor']);
     // Of many that hold alike those are taken whose walls are nearest to parallel, wherever they stand among them.
     const alike = Array.from({ length: 500 }, () => cornerOf(20, 20, 2));
     const two = tight(...alike, cornerOf(5, 5, 1), cornerOf(8, 5, 3));
@@ -312,6 +316,21 @@ describe('what is told of places put by hand', () => {
         angle: 1.5,
       });
       expect(told(notched(deg), 0, -2.98, { ...more, feature: 'spike' }).angle).toBeCloseTo(degrees(deg), 3);
+    });
+
+    it('of a finely pointed corner or notch by its angle at the point, where no width is left to tell', () => {
+      for (const x of [0, -0.02])
+        expect(told(wedge(20), x, 0, { lift: -9, own: 1.5 }), `${x}`).toEqual({
+          kind: 'corner',
+          width: undefined,
+          angle: expect.closeTo(degrees(20), 6),
+        });
+      const more = { rides: 'board', feature: 'land', own: 3, lift: -20 } as const;
+      expect(told(notched(20), 0, -3, more)).toEqual({
+        kind: 'notch',
+        width: undefined,
+        angle: expect.closeTo(degrees(20), 6),
+      });
     });
 
     it('of a stroke or a land by its width, wide ones without end', () => {
