@@ -205,6 +205,20 @@ describe('the highest hold of places told by formulas', () => {
     expect(highestHold(pair, [known], s, least).hold).toBeCloseTo(level + gain, 6);
   });
 
+  it('are asked until one holds higher than is enough, and no further', () => {
+    const { pair } = planes(0.3, 0.2);
+    const rising = [0.4, 0.3, 0.2, 0.1].map((inside) => placeIn(pair, 'plug', mx - inside, my));
+    const lifts = rising.map(({ lift }) => lift);
+    expect(lifts).toEqual(lifts.toSorted((a, b) => a - b));
+    const until = (enough?: number) =>
+      rising.indexOf(highestHold(pair, rising, still, undefined, false, enough).at as (typeof rising)[0]);
+    expect(until()).toBe(3);
+    expect(until(lifts[0]! - 1e-9)).toBe(0);
+    // As high as enough is not higher.
+    expect(until(lifts[1]!)).toBe(2);
+    expect(until(lifts[3]!)).toBe(3);
+  });
+
   it('asks nothing of what has not moved, and once of a place that may be the highest', () => {
     const { pair, asked } = planes(0.3, 0.2);
     const places = [...Array(9).keys()].map((k) =>
