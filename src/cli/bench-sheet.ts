@@ -4,7 +4,7 @@ import { benchSheetJson } from '../report/bench-sheet-json.ts';
 import { benchSheetText } from '../report/bench-sheet-text.ts';
 import { worstOf } from './check.ts';
 import type { BENCH_FORMATS } from './exit.ts';
-import { writeWhole } from './files.ts';
+import { writeReport } from './files.ts';
 import { runJobFile } from './run.ts';
 import { say } from './say.ts';
 import { screen } from './terminal.ts';
@@ -33,7 +33,7 @@ export async function benchSheetOf(path: string, { format, output }: BenchSettin
         : benchSheetText(sheet, width, ink);
   if (output === undefined) process.stdout.write(text);
   else {
-    writeWhole(output, text);
+    writeReport(output, text);
     say(`Bench sheet written to ${output}`);
   }
   return worstOf([{ job: path, checked, text }], false);

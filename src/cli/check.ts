@@ -6,7 +6,7 @@ import { PLAIN_INK, terminalInk } from '../report/colour.ts';
 import { json, jsonRecord } from '../report/json.ts';
 import { jobRows } from '../report/rows.ts';
 import { EXIT, type Format } from './exit.ts';
-import { readText, unbroken, writeWhole } from './files.ts';
+import { readText, unbroken, writeReport } from './files.ts';
 import { runJobs } from './jobs.ts';
 import { type Order, type Outcome, outcomeOf, type Unread } from './jobs-one.ts';
 import { progressOf } from './jobs-progress.ts';
@@ -41,7 +41,7 @@ export async function check(jobs: readonly string[], settings: CheckSettings): P
   const outcomes = await outcomesOf(jobs, settings, order);
   for (const outcome of outcomes) tellFaults(outcome);
   const text = await report(outcomes, order, settings);
-  if (settings.output !== undefined) writeWhole(settings.output, text);
+  if (settings.output !== undefined) writeReport(settings.output, text);
   else unbroken(() => process.stdout.write(text));
   return worstOf(outcomes, settings.careFails === true);
 }

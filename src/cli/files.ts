@@ -11,6 +11,7 @@ import {
   realpathSync,
   renameSync,
   rmSync,
+  type Stats,
   statSync,
   writeSync,
 } from 'node:fs';
@@ -19,6 +20,14 @@ import { InputFault } from '../fault.ts';
 
 /** The largest drawing or job that is read: 64 MiB, far above any outline a router can cut. */
 const LARGEST_FILE_BYTES = 64 * 1024 * 1024;
+
+/** Every file read so far: no report takes the place of one. */
+const been = new Set<string>();
+
+/** What stays the same by whatever name or link a file is called. */
+function identity({ dev, ino }: Stats): string {
+  return `${dev}:${ino}`;
+}
 
 /** The bytes of a file, or an InputFault that says in plain words why they cannot be had. */
 export function readBytes(path: string, what: string): Uint8Array {
@@ -30,6 +39,7 @@ export function readBytes(path: string, what: string): Uint8Array {
       throw new InputFault(`The file has ${stat.size} bytes; at most ${LARGEST_FILE_BYTES} bytes are read.`, {
         file: path,
       });
+    been.add(identity(stat));
     return readFileSync(path);
   } catch (error) {
     if (error instanceof InputFault) throw error;
@@ -47,6 +57,28 @@ export function readText(path: string, what: string): string {
   }
 }
 
+/** What a drawing or a job is called; those that other processes read are known by this alone. */
+const ARTWORK_OR_JOB = /\.(svg|ya?ml)$/i;
+
+/** Writes a report whole or not at all, and never over a drawing or a job. */
+export function writeReport(path: string, text: string): void {
+  if (path === '') throw new InputFault('The file to write to has no name; a name was wanted.');
+  const there = statSync(path, { throwIfNoEntry: false });
+  if (there?.isFile() && (been.has(identity(there)) || ARTWORK_OR_JOB.test(realpathSync(path))))
+    throw wouldBeLost(path);
+  writeWhole(path, text);
+}
+
+/** Refuses to let a new file take the place of one that was read for it, by whatever name. */
+export function refuseRead(path: string): void {
+  const there = statSync(path, { throwIfNoEntry: false });
+  if (there !== undefined && been.has(identity(there))) throw wouldBeLost(path);
+}
+
+function wouldBeLost(file: string): InputFault {
+  return new InputFault('This is a drawing or a job, and would be lost; another name was wanted.', { file });
+}
+
 /**
  * Writes a whole file or nothing: the text goes to a neighbour first and takes the name only when it is all there.
  * What is no plain file (a device, a pipe) cannot be exchanged, and is written to as it is.
@@ -54,10 +86,12 @@ export function readText(path: string, what: string): string {
 export function writeWhole(path: string, text: string): void {
   try {
     const there = statSync(path, { throwIfNoEntry: false });
+    // A pipe opens when somebody reads it: until then a signal ends the wait.
+    const open = there === undefined || there.isFile() ? undefined : openSync(path, 'w');
     unbroken(() => {
-      if (there === undefined) exchange(path, text);
-      else if (there.isFile()) exchange(writable(path), text, there.mode);
-      else put(openSync(path, 'w'), text);
+      if (open !== undefined) put(open, text);
+      else if (there === undefined) exchange(path, text);
+      else exchange(writable(path), text, there.mode);
     });
   } catch (error) {
     throw notWritten(error, path);

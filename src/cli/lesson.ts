@@ -9,7 +9,7 @@ import { drawingLines } from '../report/lesson-drawing.ts';
 import { answersHtml, handoutHtml } from '../report/lesson-html.ts';
 import { EXIT } from './exit.ts';
 import { pageOf, samplePath } from './explain.ts';
-import { readText, writeWhole } from './files.ts';
+import { readText, writeReport } from './files.ts';
 import { packageFolder } from './package.ts';
 import { runJobFile } from './run.ts';
 import { say } from './say.ts';
@@ -30,7 +30,10 @@ export async function lesson(number: string | undefined, settings: LessonSetting
   if (settings.html !== undefined) {
     const lessons: Lesson[] = [];
     for (const id of chosen === undefined ? ids : [chosen]) lessons.push(await lessonOf(id, ids));
-    writeWhole(settings.html, settings.answer === true ? answersHtml(lessons, pageOf) : handoutHtml(lessons));
+    writeReport(
+      settings.html,
+      settings.answer === true ? answersHtml(lessons, pageOf) : handoutHtml(lessons),
+    );
     say(`${settings.answer === true ? 'Answers' : 'Handout'} written to ${settings.html}`);
     return EXIT.good;
   }

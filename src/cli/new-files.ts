@@ -2,7 +2,7 @@ import { randomBytes } from 'node:crypto';
 import { existsSync, linkSync, mkdirSync, renameSync, rmSync, statSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { InputFault } from '../fault.ts';
-import { reasonOf, unbroken, writeWhole } from './files.ts';
+import { reasonOf, refuseRead, unbroken, writeWhole } from './files.ts';
 
 export interface NewFile {
   readonly path: string;
@@ -56,9 +56,11 @@ export function writeAll(files: readonly NewFile[], overwrite: boolean, instead 
 function allOrNone(files: readonly NewFile[], overwrite: boolean, instead: string): void {
   const paths = files.map(({ path }) => path);
   if (!overwrite) refuseThere(paths, instead);
-  for (const { path } of files)
+  for (const { path } of files) {
     if (statSync(path, { throwIfNoEntry: false })?.isFile() === false)
       throw new InputFault('This is not a plain file, so nothing takes its place.', { file: path });
+    refuseRead(path);
+  }
   const mark = randomBytes(4).toString('hex');
   const waiting = files.map(({ path }) => `${path}.${mark}.part`);
   const named: string[] = [];

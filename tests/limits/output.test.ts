@@ -3,6 +3,8 @@ import { execFileSync, spawn } from 'node:child_process';
 import {
   chmodSync,
   chownSync,
+  copyFileSync,
+  linkSync,
   lstatSync,
   mkdirSync,
   openSync,
@@ -130,6 +132,53 @@ describe('a file that is there', () => {
     if (ROOTED) chownSync(own, NOBODY, NOBODY);
     refused(dryfit(folder, check('own/kept.xml'), asNobody), 'own/kept.xml', 'it may not be read or written');
     expect(contentOf(own)).toEqual({ [join(own, 'kept.xml')]: 'older' });
+  });
+
+  it('is never put over a drawing or a job, by whatever name', () => {
+    const kept = join(folder, 'kept');
+    mkdirSync(kept);
+    putDrawings(kept);
+    putJob(kept, 'pass', 'pass');
+    copyFileSync(join(kept, 'pass.dryfit.yaml'), join(kept, 'tray.job'));
+    writeFileSync(join(kept, 'bad.dryfit.yaml'), 'x: [');
+    writeFileSync(join(kept, 'other.SVG'), 'someone else drew this');
+    symlinkSync('plug.svg', join(kept, 'link.html'));
+    linkSync(join(kept, 'pocket.svg'), join(kept, 'twin.html'));
+    const before = contentOf(kept);
+    const quick = ['check', 'pass.dryfit.yaml', '--only', 'pair.mirror', '--output'];
+    for (const words of [
+      [...quick, 'pass.dryfit.yaml'],
+      [...quick, 'pocket.svg'],
+      [...quick, './../kept/plug.svg'],
+      [...quick, 'link.html'],
+      [...quick, 'twin.html'],
+      [...quick, 'other.SVG'],
+      ['check', 'bad.dryfit.yaml', '--output', 'pocket.svg'],
+      ['check', 'tray.job', '--only', 'pair.mirror', '--output', 'tray.job'],
+      ['check', 'pass.dryfit.yaml', 'pass.dryfit.yaml', '--only', 'pair.mirror', '--output', 'plug.svg'],
+      ['sheet', 'pass.dryfit.yaml', '--output', 'pass.dryfit.yaml'],
+      ['lesson', '1', '--html', 'pocket.svg'],
+      [...RECUT, '--plan', 'pocket.svg', '--overwrite'],
+    ]) {
+      refused(dryfit(kept, words), 'would be lost');
+      expect(contentOf(kept), words.join(' ')).toEqual(before);
+    }
+    refused(dryfit(kept, [...quick, '']), 'has no name');
+    expect(contentOf(kept)).toEqual(before);
+  });
+
+  it('may be a pipe that nobody reads: a signal ends the wait', async () => {
+    const pipe = join(folder, 'unread');
+    execFileSync('mkfifo', [pipe]);
+    const words = ['check', 'pass.dryfit.yaml', '--only', 'depth.glue', '--output', 'unread'];
+    const writer = spawn(process.execPath, [BIN, ...words], { cwd: folder, stdio: 'ignore' });
+    const ended = new Promise((done) => writer.once('exit', (_, signal) => done(signal)));
+    // Long after it has come to the pipe, on any machine: sooner it would end as well, and the test still hold.
+    await new Promise((done) => setTimeout(done, 8000));
+    writer.kill('SIGTERM');
+    const late = setTimeout(() => writer.kill('SIGKILL'), 10_000);
+    expect(await ended).toBe('SIGTERM');
+    clearTimeout(late);
   });
 
   it('is never exchanged when it is no plain file', async () => {
