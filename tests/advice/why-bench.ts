@@ -377,7 +377,10 @@ export function explainOne(
 const MOST_TRIED = 40;
 const LARGER = 1.15;
 
-/** A size that shows: it must move some reading of the first look by three times its noise. */
+/** A plug that stands as proud as it should be deep is not in the pocket, and nobody measures how it fits. */
+const STILL_IN = 0.9;
+
+/** A size that shows: it must move some reading of the first look by three times its noise, and the plug stay in. */
 function cutWith(
   facts: Facts,
   causes: readonly Cause[],
@@ -397,7 +400,10 @@ function cutWith(
         measure.kind !== 'rocks' &&
         Math.abs(readAt(bench, measure) - readAt(sound, measure)) > 3 * noiseOf(measure),
     );
-    if (moved) return { size, direction, bench };
+    const isIn = FIRST_LOOK.every(
+      (measure) => measure.kind !== 'proud' || readAt(bench, measure) < STILL_IN * facts.depths.mating,
+    );
+    if (moved && isIn) return { size, direction, bench };
   }
   return undefined;
 }
