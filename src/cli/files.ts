@@ -21,8 +21,8 @@ import { InputFault } from '../fault.ts';
 /** The largest drawing or job that is read: 64 MiB, far above any outline a router can cut. */
 const LARGEST_FILE_BYTES = 64 * 1024 * 1024;
 
-/** Every file read so far: no report takes the place of one. */
-const been = new Set<string>();
+/** Every file read so far: nothing that is written takes the place of one. */
+const alreadyRead = new Set<string>();
 
 /** What stays the same by whatever name or link a file is called. */
 function identity({ dev, ino }: Stats): string {
@@ -39,7 +39,7 @@ export function readBytes(path: string, what: string): Uint8Array {
       throw new InputFault(`The file has ${stat.size} bytes; at most ${LARGEST_FILE_BYTES} bytes are read.`, {
         file: path,
       });
-    been.add(identity(stat));
+    alreadyRead.add(identity(stat));
     return readFileSync(path);
   } catch (error) {
     if (error instanceof InputFault) throw error;
@@ -63,20 +63,28 @@ const ARTWORK_OR_JOB = /\.(svg|ya?ml)$/i;
 /** Writes a report whole or not at all, and never over a drawing or a job. */
 export function writeReport(path: string, text: string): void {
   if (path === '') throw new InputFault('The file to write to has no name; a name was wanted.');
-  const there = statSync(path, { throwIfNoEntry: false });
-  if (there?.isFile() && (been.has(identity(there)) || ARTWORK_OR_JOB.test(realpathSync(path))))
-    throw wouldBeLost(path);
+  refuseRead(path);
+  if (fileAt(path)?.isFile() && ARTWORK_OR_JOB.test(realpathSync(path))) throw wouldBeLost(path);
   writeWhole(path, text);
 }
 
-/** Refuses to let a new file take the place of one that was read for it, by whatever name. */
+/** Refuses to let a file take the place of one that was read for it, by whatever name. */
 export function refuseRead(path: string): void {
-  const there = statSync(path, { throwIfNoEntry: false });
-  if (there !== undefined && been.has(identity(there))) throw wouldBeLost(path);
+  const there = fileAt(path);
+  if (there !== undefined && alreadyRead.has(identity(there))) throw wouldBeLost(path);
 }
 
 function wouldBeLost(file: string): InputFault {
   return new InputFault('This is a drawing or a job, and would be lost; another name was wanted.', { file });
+}
+
+/** What is at a path that is to be written; undefined where nothing is yet, an InputFault where nothing can be. */
+export function fileAt(path: string): Stats | undefined {
+  try {
+    return statSync(path, { throwIfNoEntry: false });
+  } catch (error) {
+    throw notWritten(error, path);
+  }
 }
 
 /**
@@ -84,8 +92,8 @@ function wouldBeLost(file: string): InputFault {
  * What is no plain file (a device, a pipe) cannot be exchanged, and is written to as it is.
  */
 export function writeWhole(path: string, text: string): void {
+  const there = fileAt(path);
   try {
-    const there = statSync(path, { throwIfNoEntry: false });
     // A pipe opens when somebody reads it: until then a signal ends the wait.
     const open = there === undefined || there.isFile() ? undefined : openSync(path, 'w');
     unbroken(() => {

@@ -36,7 +36,10 @@ function program(done: (status: number) => void): Command {
     )
     .argument('<job>', 'a job file (NAME.dryfit.yaml)')
     .addOption(new Option('-f, --format <format>', 'what to write').choices(BENCH_FORMATS).default('text'))
-    .option('-o, --output <path>', 'write the sheet to a file instead of the screen')
+    .option(
+      '-o, --output <path>',
+      'write the sheet to a file instead of the screen; never over a drawing or a job',
+    )
     .addHelpText(
       'after',
       '\nA job that fails has its sheet too, and says so on top. Exit status as of check.',
@@ -190,7 +193,10 @@ function addCheck(dryfit: Command, done: (status: number) => void): void {
     .description('measure one or more jobs and say PASS, PASS WITH CARE, FAIL or CANNOT TELL')
     .argument('[job...]', 'job files (NAME.dryfit.yaml)')
     .addOption(new Option('-f, --format <format>', 'what to write').choices(FORMATS).default('sheet'))
-    .option('-o, --output <path>', 'write the report to a file instead of the screen')
+    .option(
+      '-o, --output <path>',
+      'write the report to a file instead of the screen; never over a drawing or a job',
+    )
     .option('--only <id>', 'ask only these checks (repeat, or separate by commas)', list)
     .option('--skip <id>', 'leave these checks out (repeat, or separate by commas)', list)
     .option('--plan', 'draw both outlines in the sheet, with the numbers of its rows; so on a terminal')

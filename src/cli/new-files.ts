@@ -2,7 +2,7 @@ import { randomBytes } from 'node:crypto';
 import { existsSync, linkSync, mkdirSync, renameSync, rmSync, statSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { InputFault } from '../fault.ts';
-import { reasonOf, refuseRead, unbroken, writeWhole } from './files.ts';
+import { fileAt, reasonOf, refuseRead, unbroken, writeWhole } from './files.ts';
 
 export interface NewFile {
   readonly path: string;
@@ -57,7 +57,7 @@ function allOrNone(files: readonly NewFile[], overwrite: boolean, instead: strin
   const paths = files.map(({ path }) => path);
   if (!overwrite) refuseThere(paths, instead);
   for (const { path } of files) {
-    if (statSync(path, { throwIfNoEntry: false })?.isFile() === false)
+    if (fileAt(path)?.isFile() === false)
       throw new InputFault('This is not a plain file, so nothing takes its place.', { file: path });
     refuseRead(path);
   }

@@ -167,6 +167,25 @@ describe('a file that is there', () => {
     expect(contentOf(kept)).toEqual(before);
   });
 
+  it('is told why it cannot be had, when no file can have its name', () => {
+    writeFileSync(join(folder, 'flat'), 'a file');
+    symlinkSync('round', join(folder, 'about'));
+    symlinkSync('about', join(folder, 'round'));
+    for (const [name, why] of [
+      ['flat/x', 'a part of the path is a file'],
+      ['round', 'the path goes round in links'],
+      ['n'.repeat(300), 'the name is too long'],
+    ] as const)
+      for (const words of [
+        check(name),
+        ['sheet', 'pass.dryfit.yaml', '--output', name],
+        ['lesson', '1', '--html', name],
+        [...RECUT, '--plan', name],
+        [...RECUT, '--plan', name, '--overwrite'],
+      ])
+        refused(dryfit(folder, words), `could not be written: ${why}`);
+  });
+
   it('may be a pipe that nobody reads: a signal ends the wait', async () => {
     const pipe = join(folder, 'unread');
     execFileSync('mkfifo', [pipe]);
