@@ -1,7 +1,7 @@
 import { hypot } from '../geometry/hypot.ts';
 import type { SegmentTree } from '../geometry/nearest.ts';
 import { bestInDisc, type Centre, type Edge, NOTHING, solve } from './cut-room-lines.ts';
-import { leftNormal, neighbour, normalAt, sideBy, sideOf, signedRoom } from './cut-side.ts';
+import { hookAt, leftNormal, neighbour, normalAt, sideBy, sideOf, signedRoom } from './cut-side.ts';
 
 const MOST_STEPS = 40;
 /** Distances that differ by less are alike, mm. */
@@ -62,32 +62,9 @@ function fromWalls(
   return first >= 0 ? first : fromElsewhere(tree, side, x, y, r, legal, first, lowest, walls[0]);
 }
 
-/** An edge so short is a hook that rounding has left in an outline rather than a wall, mm. */
-const HOOK = 2e-3;
-/** One that folds back on its neighbour is a hook up to this length: a path's end that misses its start. */
-const FOLD = 0.05;
 /** Ways out of a hook, all round; the walk begins so many of its lengths from it. */
 const WAYS = 16;
 const OFF = 4;
-
-/**
- * How long the longest hook at an edge is, among it and its neighbours; 0 where there is none. Folds count, and with
- * `every` all that is as short as a hook.
- */
-function hookAt(tree: SegmentTree, segment: number, every: boolean): number {
-  return [segment, neighbour(tree, segment, 1), neighbour(tree, segment, -1)].reduce((most, edge) => {
-    const length = tree.lengthOf(edge);
-    const isHook =
-      (every && length < HOOK) || (length < FOLD && (foldsBack(tree, edge, 1) || foldsBack(tree, edge, -1)));
-    return isHook ? Math.max(most, length) : most;
-  }, 0);
-}
-
-function foldsBack(tree: SegmentTree, segment: number, step: 1 | -1): boolean {
-  const [ax, ay] = leftNormal(tree, segment);
-  const [bx, by] = leftNormal(tree, neighbour(tree, segment, step));
-  return ax * bx + ay * by < 0;
-}
 
 /**
  * At a hook the outline folds back on itself: the direction halfway between its edges means nothing, and no walk from

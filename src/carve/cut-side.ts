@@ -95,3 +95,27 @@ export function leftNormal(tree: SegmentTree, segment: number): [number, number]
   const length = tree.lengthOf(segment);
   return length < NO_LENGTH ? [0, 0] : [-dy / length, dx / length];
 }
+
+/** An edge so short is a hook that rounding has left in an outline rather than a wall, mm. */
+const HOOK = 2e-3;
+/** One that folds back on its neighbour is a hook up to this length: a path's end that misses its start. */
+const FOLD = 0.05;
+
+/**
+ * How long the longest hook at an edge is, among it and its neighbours; 0 where there is none. Folds count, and with
+ * `every` all that is as short as a hook.
+ */
+export function hookAt(tree: SegmentTree, segment: number, every: boolean): number {
+  return [segment, neighbour(tree, segment, 1), neighbour(tree, segment, -1)].reduce((most, edge) => {
+    const length = tree.lengthOf(edge);
+    const isHook =
+      (every && length < HOOK) || (length < FOLD && (foldsBack(tree, edge, 1) || foldsBack(tree, edge, -1)));
+    return isHook ? Math.max(most, length) : most;
+  }, 0);
+}
+
+function foldsBack(tree: SegmentTree, segment: number, step: 1 | -1): boolean {
+  const [ax, ay] = leftNormal(tree, segment);
+  const [bx, by] = leftNormal(tree, neighbour(tree, segment, step));
+  return ax * bx + ay * by < 0;
+}
