@@ -38,8 +38,7 @@ function readingsOf(facts: Facts, side: Side): Reading[] {
       // What lies off the page is counted all the same, so it wants a look and no more.
       want: thing.kind === 'out-of-view' ? { atMost: 0, hardAtMost: 1 } : { atMost: 0 },
       place: placeOf(facts, side, thing.mark),
-      label:
-        thing.kind === 'out-of-view' ? `Off the page, ${side}` : `Left out, ${side}: ${NAMES[thing.kind]}`,
+      label: labelOf(thing.kind, side),
       says: thing.says,
       cure: CURES[thing.kind] ?? 'Turn it into a closed, filled outline, or take it out of the drawing.',
     }),
@@ -57,8 +56,14 @@ function readingsOf(facts: Facts, side: Side): Reading[] {
   ];
 }
 
+function labelOf(kind: LeftOutKind, side: Side): string {
+  if (kind === 'out-of-view') return `Off the page, ${side}`;
+  if (kind === 'whole-page') return `Whole page, ${side}`;
+  return `Left out, ${side}: ${NAMES[kind]}`;
+}
+
 /** What a drawing's odd parts are called in a row, short enough for its column. */
-const NAMES: Readonly<Record<Exclude<LeftOutKind, 'out-of-view'>, string>> = {
+const NAMES: Readonly<Record<Exclude<LeftOutKind, 'out-of-view' | 'whole-page'>, string>> = {
   animation: 'animation',
   'broken-reference': 'lost link',
   clipped: 'clipped shape',
@@ -86,6 +91,8 @@ const NAMES: Readonly<Record<Exclude<LeftOutKind, 'out-of-view'>, string>> = {
 
 const CURES: Readonly<Record<string, string>> = {
   'out-of-view': 'Move it onto the page, or make the page larger.',
+  'whole-page':
+    'If it is only the paper behind the drawing, delete it. If it is wood, cut the others out of it, so that it is one outline with holes.',
   text: 'Turn the text into outlines in your drawing program.',
   image: 'Trace the picture into outlines; a picture has no edge to cut.',
   'stroke-only': 'Turn the stroke into an outline (stroke to path), or give the shape a fill.',

@@ -34,7 +34,8 @@ export type LeftOutKind =
   | 'text'
   | 'transform'
   | 'unknown'
-  | 'unreadable-value';
+  | 'unreadable-value'
+  | 'whole-page';
 
 export interface LeftOut {
   readonly kind: LeftOutKind;

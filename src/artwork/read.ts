@@ -1,5 +1,5 @@
 import { begin, InputFault, quoted } from '../fault.ts';
-import type { RawLine, RawShape } from '../geometry/shapes.ts';
+import type { RawShape } from '../geometry/shapes.ts';
 import type { Artwork, LeftOut, Mark } from './artwork.ts';
 import { applyClips, type ClipRegions } from './clip.ts';
 import { mediaApplies, type Rule, readSheet } from './css.ts';
@@ -7,6 +7,7 @@ import { decode } from './decode.ts';
 import { walk } from './draw.ts';
 import type { LengthBase } from './length.ts';
 import { Notes } from './notes.ts';
+import { notePage } from './page.ts';
 import type { Drawing, Frame, Painted, Walk } from './scene.ts';
 import { Cascade, INITIAL, pick, styleOf } from './style.ts';
 import { descendants, type Element, growTree, indexIds, markOf } from './tree.ts';
@@ -19,8 +20,6 @@ export type { Artwork, LeftOut, LeftOutKind, Mark, Size } from './artwork.ts';
 const MOST_POINTS = 2_000_000;
 const MOST_DRAWN = 200_000;
 const MOST_MATCHING = 20_000_000;
-/** Shapes this little over the page's edge, in millimetres, are rounding. */
-const EDGE_SLACK = 0.01;
 
 /**
  * Reads an SVG drawing into outlines in millimetres, with marks back to its elements and a list of everything that
@@ -57,7 +56,7 @@ export function readArtwork(bytes: Uint8Array, file: string, select?: string): A
   };
   const chosen = select === undefined ? undefined : findChosen(select, byId, file);
   const gathered = gather(root, drawing, page, notes, chosen);
-  noteOutside(gathered, page, notes);
+  notePage(gathered, page, notes);
   return {
     file,
     ...(select === undefined ? {} : { select }),
@@ -208,27 +207,6 @@ function wayTo(chosen: Element | undefined): { way?: ReadonlySet<Element>; chose
   const way = new Set<Element>();
   for (let at: Element | undefined = chosen; at !== undefined; at = at.parent) way.add(at);
   return { way, chosen };
-}
-
-/** Shapes beside the page are often left-overs of drawing: they are kept, and told once. */
-function noteOutside({ shapes, marks }: Gathered, page: Page, notes: Notes): void {
-  const { size } = page;
-  if (size.width === undefined || size.height === undefined) return;
-  const { width, height } = size;
-  const outside = shapes.filter(({ lines }) => lines.some((line) => reachesOut(line, width, height)));
-  const first = outside[0];
-  if (first === undefined) return;
-  const says = `${outside.length === 1 ? 'One shape lies' : `${outside.length} shapes lie`} partly or wholly outside the page; they are counted.`;
-  notes.add('out-of-view', () => marks[first.source]!, says, true);
-}
-
-function reachesOut({ points }: RawLine, width: number, height: number): boolean {
-  for (let i = 0; i < points.length; i += 2) {
-    const x = points[i]!;
-    const y = points[i + 1]!;
-    if (x < -EDGE_SLACK || y < -EDGE_SLACK || x > width + EDGE_SLACK || y > height + EDGE_SLACK) return true;
-  }
-  return false;
 }
 
 /** Refuses a drawing that has no outline at all, saying what it holds instead. */

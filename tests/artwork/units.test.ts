@@ -175,6 +175,34 @@ describe('the stated size', () => {
     expect(kinds(read(page('<rect x="95" width="10" height="10"/>')))).toEqual(['out-of-view']);
     expect(kinds(read(page('<rect x="90" width="10" height="10"/>')))).toEqual([]);
   });
+
+  const leaf = '<path id="leaf" d="M30 50 L50 30 L70 50 L50 70 Z"/>';
+  it.each([
+    ['of the page', '<rect width="100" height="100" fill="white"/>'],
+    ['in percent', '<rect width="100%" height="100%" fill="#fefefe"/>'],
+    ['a little within its edges', '<rect x="0.9" y="0.9" width="98.2" height="98.2" fill="white"/>'],
+    ['beyond its edges', '<rect x="-5" y="-5" width="110" height="110" fill="white"/>'],
+    ['with round corners', '<rect width="100" height="100" rx="8" fill="white"/>'],
+    ['as a path, the other way round', '<path d="M0 0 V100 H100 V0 Z" fill="white"/>'],
+  ])('tells a shape that is the whole page and has another on it: %s', (_, paper) => {
+    const { leftOut, shapes } = read(page(`${paper}${leaf}`));
+    expect(leftOut.filter(({ kind }) => kind === 'whole-page')).toMatchObject([
+      { mark: { element: expect.stringMatching(/^\/svg\/(rect|path)/) }, matters: true },
+    ]);
+    expect(shapes).toHaveLength(2);
+  });
+
+  it.each([
+    ['the page alone', '<rect width="100" height="100"/>'],
+    ['a frame, drawn as one shape', `<path d="M0 0 H100 V100 H0 Z M10 10 V90 H90 V10 Z"/>${leaf}`],
+    ['a panel that leaves a margin', `<rect x="2" y="2" width="96" height="96" fill="white"/>${leaf}`],
+    ['a band across the page', `<rect y="10" width="100" height="80" fill="white"/>${leaf}`],
+    ['a disc as wide as the page', `<circle cx="50" cy="50" r="50" fill="white"/>${leaf}`],
+    ['two halves', '<rect width="49" height="100"/><rect x="51" width="49" height="100"/>'],
+    ['paper that is not painted', `<rect width="100" height="100" fill="none"/>${leaf}`],
+  ])('tells no whole page of %s', (_, drawn) => {
+    expect(kinds(read(page(drawn)))).not.toContain('whole-page');
+  });
 });
 
 describe('lengths', () => {

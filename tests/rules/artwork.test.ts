@@ -39,6 +39,18 @@ describe('artwork.read', () => {
     expect(bad(check)[0]?.label).toContain('Off the page');
   });
 
+  it('fails paper that is painted behind both drawings: what is inlaid would be the page without the leaf', () => {
+    const check = ask(artworkRead, {
+      pocket: `<rect id="paper" width="100" height="100" fill="white"/>${LEAF}`,
+    });
+    expect(check.outcome).toBe('fail');
+    expect(bad(check).map(({ label, place }) => [label, place.element])).toEqual([
+      ['Whole page, pocket', '#paper'],
+      ['Whole page, plug', '#paper'],
+    ]);
+    expect(bad(check)[0]?.cure).toContain('delete it');
+  });
+
   it('fails a drawing that holds nothing to cut', () => {
     const check = ask(artworkRead, { pocket: '<g/>', plug: LEAF });
     expect(check.outcome).toBe('fail');
