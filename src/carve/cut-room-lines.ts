@@ -1,5 +1,7 @@
 /** Where the centre of a bit lies best when the distances to a few edges are taken as straight. Lengths in mm. */
 import { hypot } from '../geometry/hypot.ts';
+import type { SegmentTree } from '../geometry/nearest.ts';
+import { leftNormal, neighbour } from './cut-side.ts';
 
 /** Lengths below this are none, mm: a hundredth of the finest step any drawing is read with. */
 export const NOTHING = 1e-7;
@@ -118,4 +120,37 @@ function crossing(
   const det = ax * by - ay * bx;
   if (Math.abs(det) < 1e-12) return undefined;
   return { x: (ak * by - ay * bk) / det, y: (ax * bk - ak * bx) / det };
+}
+
+/**
+ * From beside the end of an edge, nearer than the tip, the distance to that end says little of where the bit may
+ * go: it turns on the way there. The distance to the edge's own line, which is never more, is asked instead;
+ * from behind that line only once nothing else has led anywhere (`behind`).
+ */
+export function edgeAt(
+  tree: SegmentTree,
+  side: 1 | -1,
+  segment: number,
+  cx: number,
+  cy: number,
+  tip: number,
+  behind: boolean,
+): Edge & { readonly roundSpike: boolean } {
+  const foot: [number, number] = [0, 0];
+  const t = tree.foot(segment, cx, cy, foot);
+  const d = hypot(cx - foot[0], cy - foot[1]);
+  if (d < tip && (t <= 0 || t >= 1)) {
+    const [lx, ly] = leftNormal(tree, segment);
+    const line = side * ((cx - foot[0]) * lx + (cy - foot[1]) * ly);
+    if (line > 0 || behind) {
+      const [gx, gy] = [side * lx, side * ly];
+      const step = t >= 1 ? 1 : -1;
+      const [ox, oy] = leftNormal(tree, neighbour(tree, segment, step));
+      const spike = side * step * (lx * oy - ly * ox) < 0;
+      return { gx, gy, k: line - gx * cx - gy * cy, roundSpike: spike };
+    }
+  }
+  const gx = d > 0 ? (cx - foot[0]) / d : 0;
+  const gy = d > 0 ? (cy - foot[1]) / d : 0;
+  return { gx, gy, k: d - gx * cx - gy * cy, roundSpike: false };
 }

@@ -1,7 +1,7 @@
 import { hypot } from '../geometry/hypot.ts';
 import type { SegmentTree } from '../geometry/nearest.ts';
-import { bestInDisc, type Centre, type Edge, NOTHING, solve } from './cut-room-lines.ts';
-import { hookAt, leftNormal, neighbour, normalAt, sideBy, sideOf, signedRoom } from './cut-side.ts';
+import { bestInDisc, type Centre, edgeAt, NOTHING, solve } from './cut-room-lines.ts';
+import { hookAt, neighbour, normalAt, sideBy, sideOf, signedRoom } from './cut-side.ts';
 
 const MOST_STEPS = 40;
 /** Distances that differ by less are alike, mm. */
@@ -255,8 +255,8 @@ function climb(
 }
 
 /**
- * Each step solves the problem exactly for the edges met so far, taken as straight; the true distance to an edge is
- * convex, so it is never less than the straight one and a step never loses.
+ * The best of two walks: by the lines of edges whose ends lie within the tip, which tell how the bit may turn round
+ * them, and by the ends themselves, which alone tell how much room there is straight across from a spike.
  */
 function walkUp(
   tree: SegmentTree,
@@ -267,7 +267,34 @@ function walkUp(
   legal: number,
   start: Centre,
   met: number[],
-): Centre & { readonly worth: number } {
+): Walked {
+  const turning = walk(tree, side, x, y, r, legal, start, met, legal);
+  if (!turning.roundSpike) return turning;
+  const straight = walk(tree, side, x, y, r, legal, start, met, 0);
+  return straight.worth > turning.worth ? straight : turning;
+}
+
+interface Walked extends Centre {
+  readonly worth: number;
+  /** Whether the line of an edge was asked in place of the point of a spike that it ends at. */
+  readonly roundSpike: boolean;
+}
+
+/**
+ * Each step solves the problem exactly for the edges met so far, taken as straight; the true distance to an edge is
+ * convex, so it is never less than the straight one and a step never loses. Ends within `turn` are asked by lines.
+ */
+function walk(
+  tree: SegmentTree,
+  side: 1 | -1,
+  x: number,
+  y: number,
+  r: number,
+  legal: number,
+  start: Centre,
+  met: number[],
+  turn: number,
+): Walked {
   const worth = (room: number, cx: number, cy: number): number =>
     room >= legal - NOTHING
       ? room - Math.max(r, hypot(cx - x, cy - y)) + r - legal
@@ -275,9 +302,10 @@ function walkUp(
   let { x: cx, y: cy } = start;
   let room = roomTo(tree, met, cx, cy);
   let best = worth(room, cx, cy);
-  let byLines = false;
+  let [roundSpike, behind] = [false, false];
   for (let n = 0; n < MOST_STEPS; n++) {
-    const edges = met.map((i) => edgeAt(tree, side, i, cx, cy, legal, byLines));
+    const edges = met.map((i) => edgeAt(tree, side, i, cx, cy, turn, behind));
+    roundSpike ||= edges.some((edge) => edge.roundSpike);
     const next = solve(x, y, r, legal, edges) ?? bestInDisc(cx, cy, Math.max(r, legal), edges);
     const hit = tree.nearest(next.x, next.y);
     const isNew = !met.includes(hit);
@@ -293,10 +321,10 @@ function walkUp(
       best = worthThere;
     }
     if (isNew || gain >= NOTHING) continue;
-    if (byLines || best > Number.NEGATIVE_INFINITY) break;
-    byLines = true;
+    if (behind || best > Number.NEGATIVE_INFINITY) break;
+    behind = true;
   }
-  return { x: cx, y: cy, worth: best };
+  return { x: cx, y: cy, worth: best, roundSpike };
 }
 
 /**
@@ -350,31 +378,4 @@ function roomTo(tree: SegmentTree, segments: readonly number[], x: number, y: nu
   let least = Number.POSITIVE_INFINITY;
   for (let k = 0; k < segments.length; k++) least = Math.min(least, tree.d2(segments[k] as number, x, y));
   return Math.sqrt(least);
-}
-
-/**
- * From beside the end of an edge, nearer than the tip, the distance to that end says little of where the bit may
- * go: it turns on the way there. The distance to the edge's own line, which is never more, is asked instead;
- * from behind that line only once nothing else has led anywhere (`byLines`).
- */
-function edgeAt(
-  tree: SegmentTree,
-  side: 1 | -1,
-  segment: number,
-  cx: number,
-  cy: number,
-  tip: number,
-  byLines: boolean,
-): Edge {
-  const foot: [number, number] = [0, 0];
-  const t = tree.foot(segment, cx, cy, foot);
-  const d = hypot(cx - foot[0], cy - foot[1]);
-  if (d < tip && (t <= 0 || t >= 1)) {
-    const [lx, ly] = leftNormal(tree, segment);
-    const line = side * ((cx - foot[0]) * lx + (cy - foot[1]) * ly);
-    if (line > 0 || byLines) return { gx: side * lx, gy: side * ly, k: line - side * (lx * cx + ly * cy) };
-  }
-  const gx = d > 0 ? (cx - foot[0]) / d : 0;
-  const gy = d > 0 ? (cy - foot[1]) / d : 0;
-  return { gx, gy, k: d - gx * cx - gy * cy };
 }

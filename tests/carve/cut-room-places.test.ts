@@ -443,3 +443,46 @@ describe('outside the mouth other edges are tried', () => {
       expect(asked(fan([3, 0.3], [20, far]), r, legal, -0.6)).toBeLessThan(60);
   });
 });
+
+describe('between the point of a spike and a wall across from it', () => {
+  // The bit that goes round the spike would have to keep off both its edges; straight across only the point counts.
+  const ACROSS = [1.02, 1.1, 1.3, 1.6, 1.95, 2.3];
+  it.each([5, 20, 39, 60, 90, 120, 160])(
+    'a spike of %d degrees leaves the room worked out by hand',
+    (angle) => {
+      const random = seeded(angle);
+      const half = degrees(angle) / 2;
+      for (const [r, legal] of [
+        [0.25, 0.25],
+        [0.25, 0.2],
+        [0.2, 0.25],
+        [0.05, 0.05],
+      ] as const)
+        for (const [k, share] of ACROSS.entries()) {
+          // The wall lies so many tips from the point.
+          const wide = 2 * legal * share;
+          const shape = [
+            [
+              [-8, -8],
+              [8, -8],
+              [8, wide],
+              [-8, wide],
+            ],
+            [
+              [0, 0],
+              [3 * Math.sin(half), -3 * Math.cos(half)],
+              [-3 * Math.sin(half), -3 * Math.cos(half)],
+            ],
+          ] as const;
+          const way = WAYS[k % WAYS.length] as Laid;
+          const rings = ringsOf(shape, false, way);
+          const tree = new SegmentTree(rings);
+          for (let n = 0; n < 12; n++) {
+            const [x, y] = at(way, [(random() - 0.5) * 2 * legal, random() * wide]);
+            const told = farthestRoom(tree, way.back ? -1 : 1, x, y, r, legal, -10);
+            expect(Math.abs(told - roomByHand(rings, 1, x, y, r, legal))).toBeLessThan(2e-6);
+          }
+        }
+    },
+  );
+});
