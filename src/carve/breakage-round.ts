@@ -11,7 +11,7 @@ const CORNERS = 48;
 /** The diameter, mm, from which a round island holds, to 0.05 mm; undefined when not even 20 mm do. */
 export function discThatHolds(standing: Standing): number | undefined {
   const ok = (diameter: number): boolean =>
-    surelyHolds(diameter / 2, standing) ?? holds(breakage(disc(diameter / 2), standing));
+    surelyHolds(diameter / 2, standing) ?? holds(breakage(roundIsland(diameter / 2), standing));
   if (!ok(WIDEST)) return undefined;
   let [low, high] = [0.01, WIDEST];
   while (high - low > 0.05) {
@@ -22,7 +22,8 @@ export function discThatHolds(standing: Standing): number | undefined {
   return high;
 }
 
-function disc(radius: number): Island {
+/** The polygon that stands for a round island of a radius, mm. */
+export function roundIsland(radius: number): Island {
   const ring = Float64Array.from({ length: 2 * CORNERS }, (_, i) => {
     const angle = (2 * Math.PI * Math.floor(i / 2)) / CORNERS;
     return radius * (i % 2 === 0 ? Math.cos(angle) : Math.sin(angle));
@@ -40,7 +41,7 @@ const OFF = 2 * ARC_ERROR;
  * Its farthest corner is at least a from its centre, and at most b and what that centre lies off by, which is at most
  * the moment of the ring between the circles over the area of a.
  */
-function surelyHolds(radius: number, { piece, taper, above, below, push }: Standing): boolean | undefined {
+export function surelyHolds(radius: number, { piece, taper, above, below, push }: Standing): boolean | undefined {
   const [bending, shear] = [standingStrength(piece).value, standingShear(piece).value];
   if (bending === undefined) return undefined;
   const line = push.force / push.over;

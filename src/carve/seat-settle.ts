@@ -154,7 +154,7 @@ function risesOf({ input, middle }: Pair, arm: number): Bounds {
  * Of many places alike (same part of the plug, same direction of wall, same feature) the one that holds highest:
  * the rest cannot decide before it does. Places that hold far too low to matter are left out.
  */
-function thinned(pair: Pair, places: readonly Place[], level: number): Int32Array {
+export function thinned(pair: Pair, places: readonly Place[], level: number): Int32Array {
   const across = Math.max(pair.box.maxX - pair.box.minX, pair.box.maxY - pair.box.minY) / CELLS + 1e-9;
   const t = Math.min(pair.pocket.real.t, pair.plug.real.t);
   const least = level - (4 * (pair.pocket.real.r + pair.plug.real.r) + 2 * Math.abs(level) * t + 0.05) / t;

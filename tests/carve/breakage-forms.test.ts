@@ -3,7 +3,7 @@ import { type Breakage, breakage, type Island, type Standing, type Wall } from '
 import { breakageMends, holds, quarterTurned, widthThatHolds } from '../../src/carve/breakage-mends.ts';
 import { islandAt, safeWidth } from '../../src/carve/breakage-parts.ts';
 import { poreCare } from '../../src/carve/breakage-pores.ts';
-import { discThatHolds } from '../../src/carve/breakage-round.ts';
+import { discThatHolds, roundIsland, surelyHolds } from '../../src/carve/breakage-round.ts';
 import { type RunShape, runBreakage } from '../../src/carve/breakage-runs.ts';
 import { sectionOf, weakestWay } from '../../src/carve/breakage-section.ts';
 import { degrees } from '../../src/units.ts';
@@ -155,6 +155,41 @@ describe('what is wide enough', () => {
     expect(widthThatHolds(island(0.8), s)!).toBeGreaterThan(wide);
     expect(widthThatHolds(island(0.8), s)!).toBeLessThan(wide + 0.012);
     expect(widthThatHolds(island(wide / 2 + 0.01), s)).toBe(wide + 0.02);
+  });
+
+  it.each([
+    ['a cone', {}],
+    ['a post', { taper: 0 }],
+    ['a cone of board', { above: 0, below: 7.6, push: { force: 60, over: 5, safety: 2 } }],
+    ['a squat post', { taper: 0, above: 0.3, below: 0.2, push: { force: 2000, over: 5, safety: 2 } }],
+    ['a low crest', { taper: 0.5, above: 0.5, below: 0.2, push: { force: 600, over: 5, safety: 2 } }],
+  ] as const)('is told of %s without drawing it, rightly and but for 1.5 in 100', (_, change) => {
+    for (const species of [CHERRY, { ...CHERRY, shear: undefined }]) {
+      const s = standing(change, species);
+      const drawn = (diameter: number): boolean => holds(breakage(roundIsland(diameter / 2), s));
+      let [low, high] = [0.01, 40];
+      expect([drawn(low), drawn(high)]).toEqual([false, true]);
+      while (high / low > 1.0001) {
+        const middle = Math.sqrt(low * high);
+        if (drawn(middle)) high = middle;
+        else low = middle;
+      }
+      for (let share = 0.9; share < 1.1; share += 0.0005) {
+        const told = surelyHolds((high * share) / 2, s);
+        if (told === undefined) expect(Math.abs(share - 1)).toBeLessThan(0.0151);
+        else expect(told, `${high * share} mm`).toBe(drawn(high * share));
+      }
+      // Far narrower and far wider it is told too; a point is not.
+      expect([0.05, 0.3, 0.6].map((share) => surelyHolds((high * share) / 2, s))).toEqual([
+        false,
+        false,
+        false,
+      ]);
+      expect([1.5, 3].map((share) => surelyHolds((high * share) / 2, s))).toEqual([true, true]);
+      expect(surelyHolds(1e-3, s)).toBeUndefined();
+    }
+    // Nor is anything where no strength is known.
+    expect(surelyHolds(5, standing(change, speciesOf('lignumvitae')!))).toBeUndefined();
   });
 
   it('a squat one in a wood that cannot split goes by shear: 3/2 q h / pi r^2', () => {

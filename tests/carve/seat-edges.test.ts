@@ -64,6 +64,40 @@ describe('places on the edges from corners', () => {
     expect(edgePlaces(pairOf('notch', { plugStart: 2.3 }))).toEqual([]);
   });
 
+  it.each([
+    [0.4, 0.1, [6]],
+    [0.7, 0.3, [0, 2, 6]],
+  ])('meet it beside the ridge where the hold is highest, tips %d and %d', (pocketTip, plugTip, exact) => {
+    const [c, s] = [Math.cos(0.7), Math.sin(0.7)];
+    const rings = ringsOf(SHAPES['letter with a counter'] as Outline).map((ring) =>
+      Float64Array.from(ring, (_, k) => {
+        const [x, y] = [ring[k - (k % 2)]!, ring[k - (k % 2) + 1]!];
+        return k % 2 === 0 ? 3 + c * x - s * y : -5 + s * x + c * y;
+      }),
+    );
+    const pair = pairOf('disc', {
+      pocket: { rings },
+      plug: { rings },
+      pocketTool: { halfAngle: degrees(15), tipFlat: pocketTip },
+      plugTool: { halfAngle: degrees(15), tipFlat: plugTip },
+      plugStart: 3.5,
+    });
+    const found = edgePlaces(pair);
+    for (const k of exact) {
+      const [ridge, top] = [found[k]!, found[k + 1]!];
+      const far = Math.hypot(top.x - ridge.x, top.y - ridge.y);
+      let [most, at] = [ridge.lift, 0];
+      for (let by = 0; by < 0.25; by += 0.0001) {
+        const [x, y] = [(top.x - ridge.x) / far, (top.y - ridge.y) / far];
+        const lift = liftAt(pair, ridge.x + by * x, ridge.y + by * y);
+        if (lift > most) [most, at] = [lift, by];
+      }
+      expect(far).toBeCloseTo(at, 3);
+      expect(top.lift).toBeGreaterThan(ridge.lift + 0.05);
+      expect(Math.abs(top.lift - most)).toBeLessThan(5e-4);
+    }
+  });
+
   it('meet the ridge of a land over a corner, where a pocket start depth leaves board over the outline', () => {
     // The land between the islands is 0.18 wide; corners face corners across it.
     const pair = pairOf('two close islands', { pocketStart: 0.8 });

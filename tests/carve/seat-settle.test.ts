@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { type FitInput, makePair, type Pair, type Seat } from '../../src/carve/fit.ts';
 import { placesOf, seat, seatPair } from '../../src/carve/seat.ts';
+import type { Place } from '../../src/carve/seat-place.ts';
 import { heightAt, highestHold } from '../../src/carve/seat-pose.ts';
-import { levelSeat, settle } from '../../src/carve/seat-settle.ts';
+import { levelSeat, settle, thinned } from '../../src/carve/seat-settle.ts';
 import { loadClipper } from '../../src/geometry/combine.ts';
 import { grow } from '../../src/geometry/offset.ts';
 import { degrees } from '../../src/units.ts';
@@ -216,5 +217,54 @@ describe('a plug that is loath to move', () => {
         expect(worth(tried) - least, `${name} ${far}`).toBeGreaterThan(-2e-5);
       }
     }
+  });
+});
+
+describe('places that are asked first', () => {
+  // A field 30 by 24 mm far from the origin: cells of 5 mm, from its corner on.
+  const [X, Y] = [200, -90];
+  const field = ring(X, Y, X + 30, Y, X + 30, Y + 24, X, Y + 24);
+  const [steep, flat] = [degrees(15), degrees(30)];
+  const pair = makePair({
+    ...inputOf([field], 0),
+    pocketTool: { halfAngle: flat, tipFlat: 0.1 },
+    plugTool: { halfAngle: steep, tipFlat: 0.06 },
+  });
+  const at = (x: number, y: number, towards = 0, lift = 0.4, feature: Place['feature'] = 'ridge'): Place => ({
+    x: X + x,
+    y: Y + y,
+    rides: 'plug',
+    feature,
+    own: 0.5,
+    lift,
+    nx: Math.cos(degrees(towards)),
+    ny: Math.sin(degrees(towards)),
+    half: 0,
+    angle: undefined,
+  });
+  const kept = (...places: Place[]) => [...thinned(pair, places, 0.4)];
+
+  it('are the first of those in one cell that face one way, and of one kind', () => {
+    expect(kept(at(0.1, 0.1), at(4.9, 0.1), at(0.1, 4.9), at(4.9, 4.9, 20), at(2, 2, -20))).toEqual([0]);
+    expect(kept(at(4.9, 0.1), at(5.1, 0.1))).toEqual([0, 1]);
+    expect(kept(at(0.1, 4.9), at(0.1, 5.1))).toEqual([0, 1]);
+    expect(kept(at(29.9, 23.9), at(25.1, 20.1), at(24.9, 20.1), at(25.1, 19.9))).toEqual([0, 2, 3]);
+    expect(kept(at(1, 1), at(1, 1, 0, 0.4, 'spike'), at(2, 1))).toEqual([0, 1]);
+  });
+
+  it('face one way within an eighth of a turn, wherever that begins', () => {
+    expect(kept(...[0, 45, 90, 135, 180, 225, 270, 315, 360, 405].map((turn) => at(1, 1, turn)))).toEqual([
+      0, 1, 2, 3, 4, 5, 6, 7,
+    ]);
+    for (const middle of [0, 45, 90, 135, 180, 225, 270, 315])
+      expect(kept(at(1, 1, middle - 22), at(1, 1, middle), at(1, 1, middle + 22))).toEqual([0]);
+  });
+
+  it('are none that hold so low that they cannot matter', () => {
+    // Four times both tips' halves, twice the height sideways and a twentieth of a millimetre, over the steeper slope.
+    const t = Math.tan(steep);
+    const least = 0.4 - (4 * (0.05 + 0.03) + 2 * 0.4 * t + 0.05) / t;
+    expect(kept(at(1, 1), at(8, 1, 0, least + 1e-6), at(8, 8, 0, least - 1e-6))).toEqual([0, 1]);
+    expect(kept(at(8, 1, 0, least))).toEqual([0]);
   });
 });

@@ -1,10 +1,12 @@
 /** What a fit tells of places put by hand: nothing is sought, so that each figure can be worked out. */
 import { describe, expect, it } from 'vitest';
 import { type FitInput, makePair } from '../../src/carve/fit.ts';
-import { seatPair, widest } from '../../src/carve/seat.ts';
+import { placesOf, seatPair, touchingOf, widest } from '../../src/carve/seat.ts';
 import type { Place } from '../../src/carve/seat-place.ts';
 import { degrees } from '../../src/units.ts';
 import { ring } from '../geometry/shapes-for-tests.ts';
+import { ringsOf, SHAPES } from '../witness/shapes.ts';
+import type { Outline } from '../witness/sweep.ts';
 
 const [X, Y] = [200, -90];
 const FIELD = ring(X, Y, X + 30, Y, X + 30, Y + 20, X, Y + 20);
@@ -106,5 +108,31 @@ describe('the widest opening', () => {
     expect(widest(rim)).toBe(rim[1]);
     expect(widest(rim.toReversed())).toBe(rim[3]);
     expect(widest([])).toBeUndefined();
+  });
+});
+
+describe('where a pair may meet', () => {
+  it.each([
+    // Both outlines together are 2,000, 200 and 8,000 mm long: a spot on every two-thirds, quarter and whole mm.
+    [250, 2 / 3],
+    [25, 1 / 4],
+    [1000, 1],
+  ])('is asked along a square of %d mm at every %f mm', (side, apart) => {
+    const field = ring(0, 0, side, 0, side, side, 0, side);
+    const { mouth } = touchingOf(pairOf({ pocket: { rings: [field] }, plug: { rings: [field] } }));
+    expect(mouth.length / ((4 * side) / apart)).toBeCloseTo(1, 1.5);
+  });
+
+  it.each(Object.keys(SHAPES))('is told from the highest down: %s', (name) => {
+    const rings = ringsOf(SHAPES[name] as Outline);
+    const bit = { halfAngle: degrees(30), tipFlat: 0.12 };
+    const input = { pocket: { rings }, plug: { rings }, pocketTool: bit, plugTool: bit };
+    for (const plugTool of [bit, { halfAngle: degrees(22.5), tipFlat: 0.05 }]) {
+      const places = placesOf(pairOf({ ...input, plugTool, pocketStart: 0.4, plugStart: 0.6 }));
+      const order = places.toSorted((a, b) => b.lift - a.lift || a.x - b.x || a.y - b.y);
+      expect(places.map(({ lift, x, y }) => [lift, x, y])).toEqual(
+        order.map(({ lift, x, y }) => [lift, x, y]),
+      );
+    }
   });
 });
