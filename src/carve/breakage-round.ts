@@ -41,7 +41,10 @@ const OFF = 2 * ARC_ERROR;
  * Its farthest corner is at least a from its centre, and at most b and what that centre lies off by, which is at most
  * the moment of the ring between the circles over the area of a.
  */
-export function surelyHolds(radius: number, { piece, taper, above, below, push }: Standing): boolean | undefined {
+export function surelyHolds(
+  radius: number,
+  { piece, taper, above, below, push }: Standing,
+): boolean | undefined {
   const [bending, shear] = [standingStrength(piece).value, standingShear(piece).value];
   if (bending === undefined) return undefined;
   const line = push.force / push.over;
