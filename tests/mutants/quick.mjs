@@ -169,8 +169,9 @@ async function score(area) {
     process.stderr.write(`${file}: ${alive} of ${here.length} alive, ${time} s\n`);
 
     /** How the test that stands ready ended; `undefined` when it minded nothing. */
-    async function endOf(seconds) {
-      const timeout = Math.ceil(LONGER + TIMES_LONGER * seconds);
+    async function endOf(seconds, patience = 1) {
+      const limit = Math.ceil(LONGER + TIMES_LONGER * seconds);
+      const timeout = limit * patience;
       const start = process.cpuUsage().user;
       try {
         await CASE.runInThisContext({ timeout });
@@ -178,8 +179,8 @@ async function score(area) {
       } catch (thrown) {
         if (switches.hits > switches.most) return 'Timeout';
         if (thrown?.code !== NO_END) return 'Killed';
-        // On a busy machine the clock runs on while nothing is done: then the test is asked again.
-        return process.cpuUsage().user - start > (1000 * timeout) / 2 ? 'Timeout' : endOf(seconds);
+        // On a busy machine the clock runs on while nothing is done: then the test is asked again, with more time.
+        return process.cpuUsage().user - start > 500 * limit ? 'Timeout' : endOf(seconds, 2 * patience);
       }
     }
 
