@@ -5,7 +5,7 @@ import { hasFlags, jobFromFlags, type QuickFlags } from '../job/flags.ts';
 import { PLAIN_INK, terminalInk } from '../report/colour.ts';
 import { json, jsonRecord } from '../report/json.ts';
 import { jobRows } from '../report/rows.ts';
-import { EXIT, type Format } from './exit.ts';
+import { EXIT, FORMATS, type Format, formatFor } from './exit.ts';
 import { readText, unbroken, writeReport } from './files.ts';
 import { runJobs } from './jobs.ts';
 import { type Order, type Outcome, outcomeOf, type Unread } from './jobs-one.ts';
@@ -16,7 +16,8 @@ import { screen, showsBraille } from './terminal.ts';
 
 /** How to check and how to tell it; the rest are flags that stand in for a job file. */
 export interface CheckSettings extends QuickFlags {
-  readonly format: Format;
+  /** Unless given, what the output's ending says. */
+  readonly format?: Format | undefined;
   readonly output?: string | undefined;
   readonly only?: readonly string[] | undefined;
   readonly skip?: readonly string[] | undefined;
@@ -79,7 +80,8 @@ export function tellFaults(outcome: Outcome): void {
   if ('faults' in outcome) for (const fault of outcome.faults) say(faultText(fault));
 }
 
-function orderOf({ format, output, only, skip, plan }: CheckSettings): Order {
+function orderOf({ format: given, output, only, skip, plan }: CheckSettings): Order {
+  const format = formatFor(FORMATS, given, output);
   const { terminal, colour, width } = screen(WIDEST_SHEET, output === undefined);
   // The figures below the drawing should still be on the screen.
   const rows = terminal ? Math.floor((process.stdout.rows ?? 48) / 2) : 24;

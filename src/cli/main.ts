@@ -9,6 +9,9 @@ const list = (value: string, before: readonly string[] = []): readonly string[] 
   ...value.split(',').filter((id) => id !== ''),
 ];
 
+const FORMAT_HELP =
+  "what to write; unless given, what the output's ending says (such as .html), or else the first of these";
+
 /** The command line: what a maker can ask, and nothing else. Each command's work is loaded when it is asked for. */
 function program(done: (status: number) => void): Command {
   const dryfit = new Command('dryfit')
@@ -35,7 +38,7 @@ function program(done: (status: number) => void): Command {
       'the bench sheet of a job: numbers to set, order of work, what to measure; to print or to read',
     )
     .argument('<job>', 'a job file (NAME.dryfit.yaml)')
-    .addOption(new Option('-f, --format <format>', 'what to write').choices(BENCH_FORMATS).default('text'))
+    .addOption(new Option('-f, --format <format>', FORMAT_HELP).choices(BENCH_FORMATS))
     .option(
       '-o, --output <path>',
       'write the sheet to a file instead of the screen; never over a drawing or a job',
@@ -192,7 +195,7 @@ function addCheck(dryfit: Command, done: (status: number) => void): void {
     .command('check')
     .description('measure one or more jobs and say PASS, PASS WITH CARE, FAIL or CANNOT TELL')
     .argument('[job...]', 'job files (NAME.dryfit.yaml)')
-    .addOption(new Option('-f, --format <format>', 'what to write').choices(FORMATS).default('sheet'))
+    .addOption(new Option('-f, --format <format>', FORMAT_HELP).choices(FORMATS))
     .option(
       '-o, --output <path>',
       'write the report to a file instead of the screen; never over a drawing or a job',

@@ -8,6 +8,7 @@ import { farthestRoom } from '../../src/carve/cut-room.ts';
 import { makePair } from '../../src/carve/fit.ts';
 import { largestRadiusUpTo } from '../../src/carve/reach.ts';
 import { placesOf } from '../../src/carve/seat.ts';
+import { contactPlaces } from '../../src/carve/seat-places.ts';
 import { settle } from '../../src/carve/seat-settle.ts';
 import { nearestWood } from '../../src/carve/seat-wood.ts';
 import { SegmentTree } from '../../src/geometry/nearest.ts';
@@ -154,4 +155,41 @@ describe('where a plug comes to rest', () => {
     const places = placesOf(pair);
     expect(questionsOf(() => settle(pair, places))).toBeLessThan(times * places.length);
   });
+});
+
+describe('where a pair may meet', () => {
+  // So many as when each place was last shown to be needed; more of them cost time and tell nothing new.
+  it.each([
+    ['disc', 160, 1066],
+    ['rectangle', 210, 1708],
+    ['acute triangle', 195, 1513],
+    ['star', 355, 3307],
+    ['notch', 325, 2628],
+    ['letter T', 282, 2757],
+    ['lens', 109, 2460],
+    ['letter with a counter', 399, 4626],
+    ['two close islands', 332, 3029],
+  ])(
+    'is asked at no more places, and of the outlines no oftener, than it need be: %s',
+    (name, most, times) => {
+      const rings = ringsOf(SHAPES[name] as Outline);
+      const tool = { halfAngle: degrees(30), tipFlat: 0.12 };
+      const pair = makePair({
+        pocket: { rings },
+        plug: { rings },
+        pocketTool: tool,
+        plugTool: tool,
+        pocketStart: 0.2,
+        pocketFlat: 1.5,
+        plugStart: 0.6,
+        plugFlat: 0.5,
+      });
+      let places = 0;
+      const asked = questionsOf(() => {
+        places = contactPlaces(pair, 0.3).length;
+      });
+      expect(places).toBe(most);
+      expect(asked).toBeLessThanOrEqual(times);
+    },
+  );
 });

@@ -4,6 +4,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { BENCH_FORMATS, FORMATS, formatFor } from '../../src/cli/exit.ts';
 import { runJobs } from '../../src/cli/jobs.ts';
 import { progressOf } from '../../src/cli/jobs-progress.ts';
 import { PLAIN_INK } from '../../src/report/colour.ts';
@@ -99,6 +100,26 @@ describe('several jobs', () => {
     );
     expect([code, signal]).toEqual([null, 'SIGINT']);
     expect(readdirSync(folder).sort()).toEqual(before);
+  });
+
+  it.each([
+    ['check', 'report.HTM', /^<!doctype html>/i],
+    ['check', 'report.sarif', /sarif-schema/],
+    ['check', 'report.xml', /^<\?xml[^>]*>\s*<testsuites/],
+    ['sheet', 'bench.html', /^<!doctype html>/i],
+    ['sheet', 'bench.xml', /^BENCH SHEET/],
+  ])('go to a file as its ending says: %s to %s', (command, name, starts) => {
+    spawnSync(process.execPath, [BIN, command, 'b.dryfit.yaml', '-o', name], { cwd: folder });
+    expect(readFileSync(join(folder, name), 'utf8')).toMatch(starts);
+    rmSync(join(folder, name));
+  });
+
+  it('go there as was asked in words, whatever the ending, and as text where it says nothing', () => {
+    expect(formatFor(FORMATS, 'json', 'report.html')).toBe('json');
+    expect(formatFor(FORMATS, undefined, 'a/report.json')).toBe('json');
+    for (const name of [undefined, 'report', 'report.txt', 'a.html/report', 'html', 'report.html.txt'])
+      expect(formatFor(FORMATS, undefined, name)).toBe('sheet');
+    expect(formatFor(BENCH_FORMATS, undefined, 'bench.sarif')).toBe('text');
   });
 
   it('are written to a file like any report', () => {
