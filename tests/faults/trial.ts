@@ -61,6 +61,14 @@ export function blamed(pair: Pair, checks?: readonly string[]): readonly JudgedR
     .filter((reading) => reading.outcome !== 'pass');
 }
 
+/** The checks that do not tell anything of a pair, as the fit is not told where wood is left standing. */
+export function silent(pair: Pair): readonly string[] {
+  const facts = factsOfPair(pair);
+  return RULES.filter((rule: Rule) => judgeCheck(rule, rule.measure(facts)).outcome === 'moot').map(
+    ({ id }) => id,
+  );
+}
+
 /** A plug that stands no higher than this is home, mm. */
 const HOME = 0.01;
 
