@@ -236,3 +236,103 @@ describe('which mends are told', () => {
     expect(mendsFor(pair, { ...fit, worstGap: undefined }, fit.level, 0)).toEqual([]);
   });
 });
+
+describe('mends for places put by hand', () => {
+  const notch = ringsOf(SHAPES['notch'] as Outline);
+  /** So high, and so wide a line allowed, that every change that is tried is told. */
+  const told = (input: FitInput, tight: readonly Contact[], wanted = 0.1): readonly Mend[] => {
+    const pair = makePair(input);
+    return mendsFor(pair, { ...seatPair(pair), level: 9, tight }, wanted, 9);
+  };
+  const at = [1.5, 0.9] as const;
+  const held = (kind: Contact['kind'], width?: number, where: Contact['at'] = at): Contact => ({
+    kind,
+    at: where,
+    alone: 1,
+    width,
+  });
+  const kinds = (...tight: Contact[]) =>
+    told(inputOf(notch, 0.03), tight)
+      .map((m) => m.kind)
+      .filter((kind) => kind !== 'smaller-tip')
+      .sort();
+
+  it('are those for the kinds of place that hold, wherever they stand among the others', () => {
+    expect(kinds()).toEqual([]);
+    expect(kinds(held('corner'))).toEqual([]);
+    expect(kinds(held('notch'))).toEqual(['open-notch']);
+    expect(kinds(held('corner'), held('floor'))).toEqual(['deeper-pocket']);
+    expect(kinds(held('root'), held('corner'))).toEqual(['deeper-plug']);
+    expect(kinds(held('floor'), held('root'))).toEqual(['deeper-plug', 'deeper-pocket']);
+    expect(kinds(held('narrow-stroke', 0.3), held('corner'))).toEqual(['shallower-mating']);
+    expect(kinds(held('uncut-land', 0.05), held('corner', 0.01))).toEqual(['larger-drawing']);
+    expect(kinds(held('uncut-stroke', 0.05))).toEqual(['larger-drawing']);
+    expect(kinds(held('narrow-stroke', 0.05))).toEqual([]);
+    expect(kinds(held('uncut-land', 0.4))).toEqual([]);
+    expect(kinds(held('uncut-land'), held('uncut-land', 0))).toEqual([]);
+  });
+
+  it('go by the narrowest of several', () => {
+    const start = (...tight: Contact[]) => of(told(inputOf(notch, 0.03), tight), 'shallower-mating')?.value;
+    const [wide, narrow] = [held('narrow-stroke', 0.4), held('narrow-stroke', 0.3)];
+    for (const tight of [
+      [wide, narrow],
+      [narrow, wide],
+      [held('narrow-stroke'), narrow],
+    ])
+      expect(start(...tight)).toBeCloseTo((0.15 - 0.03) / t, 9);
+  });
+
+  it('are no tip smaller than a point, and none for a ball on either side', () => {
+    const sharp = { halfAngle: degrees(15), tipFlat: 0 };
+    const flat = { ...sharp, tipFlat: 0.06 };
+    const ball = { ...sharp, tipRadius: 0.1 };
+    for (const [pocketTool, plugTool] of [
+      [sharp, sharp],
+      [ball, flat],
+      [flat, ball],
+      [ball, sharp],
+    ] as const)
+      expect(told(inputOf(notch, 0, { pocketTool, plugTool }), []).map((m) => m.value)).toEqual([]);
+    expect(told(inputOf(notch, 0, { pocketTool: sharp, plugTool: flat }), []).length).toBeGreaterThan(0);
+  });
+
+  it('draw a notch back along its middle, however it lies and wherever its ring begins', () => {
+    const r = 0.03;
+    const plain = told(inputOf(notch, r), [held('notch')]).find((m) => m.kind === 'open-notch') as Mend;
+    const n = (notch[0] as Float64Array).length / 2;
+    const k = [...Array(n).keys()].find((i) => notch[0]![2 * i] === 1.5) as number;
+    for (const turn of [0.5, 2, 4.4])
+      for (const first of [0, k, k + 1]) {
+        const put = (x: number, y: number) =>
+          [7 + x * Math.cos(turn) - y * Math.sin(turn), 3 + x * Math.sin(turn) + y * Math.cos(turn)] as const;
+        const points = Array.from({ length: n }, (_, i) => {
+          const from = 2 * ((i + first) % n);
+          return put(notch[0]![from]!, notch[0]![from + 1]!);
+        });
+        const rings = [Float64Array.from(points.flat())];
+        const open = told(inputOf(rings, r), [held('notch', undefined, put(...at))]).find(
+          (m) => m.kind === 'open-notch',
+        );
+        expect(open?.value).toBeCloseTo(plain.value, 9);
+        expect(open?.level).toBeCloseTo(plain.level, 5);
+      }
+  });
+
+  it('open notches only where both drawings have the same ones, the worst among them', () => {
+    // Two notches in a bar; either drawing may lack one of them.
+    const bar = (...at: number[]) =>
+      ring(0, 0, ...at.flatMap((x) => [x - 0.25, 0, x, 0.9, x + 0.25, 0]), 12, 0, 12, 2.2, 0, 2.2);
+    const tight = [held('notch', undefined, [3, 0.9]), held('notch', undefined, [8, 0.9])];
+    const open = (pocket: Float64Array, plug: Float64Array) =>
+      told(inputOf([pocket], 0.03, { plug: { rings: [plug] } }), tight).find((m) => m.kind === 'open-notch');
+    expect(open(bar(3, 8), bar(3, 8))).toMatchObject({ at: [3, 0.9], others: 1 });
+    expect(open(bar(3), bar(3))).toMatchObject({ at: [3, 0.9], others: 0 });
+    expect(open(bar(8), bar(8))).toBeUndefined();
+    expect(open(bar(3, 8), bar(3))).toBeUndefined();
+    expect(open(bar(3, 8), bar(8))).toBeUndefined();
+    expect(open(bar(8), bar(3, 8))).toBeUndefined();
+    expect(open(bar(), bar(3, 8))).toBeUndefined();
+    expect(open(bar(3, 8), bar())).toBeUndefined();
+  });
+});
