@@ -1,7 +1,7 @@
 #!/usr/bin/env node
 // Starts the command line with the compiled code that the build laid beside it (`cli.code`), so that little is left
 // to compile. Code of another Node, or none, is no fault: the engine sees that, and compiles the text as always.
-const { readFileSync } = require('node:fs');
+const { existsSync, readFileSync } = require('node:fs');
 const { join } = require('node:path');
 const { setFlagsFromString } = require('node:v8');
 const { Script } = require('node:vm');
@@ -10,6 +10,10 @@ const { Script } = require('node:vm');
 setFlagsFromString('--interrupt-budget=500000');
 
 const text = join(__dirname, '../dist/cli.cjs');
+if (!existsSync(text)) {
+  process.stderr.write('Dryfit is not set up yet: run npm ci in its folder first.\n');
+  process.exit(3);
+}
 let cachedData;
 try {
   cachedData = readFileSync(join(__dirname, '../dist/cli.code'));

@@ -2,6 +2,7 @@ import type { Facts } from '../../src/carve/facts.ts';
 import { quantity } from '../../src/engine/judge.ts';
 import type { Reading } from '../../src/engine/reading.ts';
 import type { Rule } from '../../src/engine/rule.ts';
+import { otherUnit, sentenceCase } from '../meant.ts';
 import { placeInJob } from '../place.ts';
 
 /** Room between the plug's face and the pocket's floor: pocket flat depth - plug start depth. */
@@ -21,7 +22,7 @@ export const depthGlue: Rule = {
       want: { atLeast, atMost, hardAtLeast: facts.limit('glue-gap-least-hard') },
       place: placeInJob(facts, 'pocket.flat-depth'),
       says: sentence(glue, atLeast, atMost),
-      ...cure(glue, atLeast, atMost, facts.length),
+      ...cure(facts, glue, atLeast, atMost),
     };
     return [reading, ...settled(facts)];
   },
@@ -64,16 +65,11 @@ function sentence(glue: number, atLeast: number, atMost: number): string {
   return 'Glue and dust find room under the plug.';
 }
 
-function cure(
-  glue: number,
-  atLeast: number,
-  atMost: number,
-  length: (mm: number) => string,
-): { cure?: string } {
-  if (glue < atLeast)
-    return {
-      cure: `Cut the pocket ${length(atLeast - glue)} deeper (flat depth), or lower the plug's start depth by as much.`,
-    };
-  if (glue > atMost) return { cure: `Take ${length(glue - atMost)} off the pocket's flat depth.` };
-  return {};
+function cure(facts: Facts, glue: number, atLeast: number, atMost: number): { cure?: string } {
+  if (glue >= atLeast && glue <= atMost) return {};
+  const text =
+    glue < atLeast
+      ? `cut the pocket ${facts.length(atLeast - glue)} deeper (flat depth), or lower the plug's start depth by as much.`
+      : `take ${facts.length(glue - atMost)} off the pocket's flat depth.`;
+  return { cure: sentenceCase(`${otherUnit(facts, glue, atLeast, atMost)}${text}`) };
 }

@@ -1,6 +1,10 @@
 import { quantity } from '../../src/engine/judge.ts';
 import type { Rule } from '../../src/engine/rule.ts';
+import { otherUnit, sentenceCase } from '../meant.ts';
 import { placeInJob } from '../place.ts';
+
+/** Nobody mates deeper walls than this, mm; common practice, no source. */
+const MOST_LIKELY = 20;
 
 /** How deep the sloping walls touch: pocket start depth + plug start depth. */
 export const depthMating: Rule = {
@@ -24,7 +28,9 @@ export const depthMating: Rule = {
             : 'The walls touch deep enough to wedge, and leave wood to sand.',
         ...(mating < atLeast
           ? {
-              cure: `Add ${facts.length(atLeast - mating)} to the plug's start depth, and the same to the pocket's flat depth to keep the glue gap.`,
+              cure: sentenceCase(
+                `${otherUnit(facts, mating, atLeast, MOST_LIKELY)}add ${facts.length(atLeast - mating)} to the plug's start depth, and the same to the pocket's flat depth to keep the glue gap.`,
+              ),
             }
           : {}),
       },

@@ -63,7 +63,10 @@ function explained(facts: Facts, match: PairMatch): { says: string; cure: string
       says: `The plug is ${growth.by > 0 ? 'larger' : 'smaller'} than the pocket by ${facts.length(Math.abs(growth.by))} all round.`,
       cure: "Take the offset out of the plug's drawing: the sloping walls make the fit, not the outline.",
     };
-  return { says: 'The outlines differ here; the joint would show a line or not close.', cure: again };
+  return {
+    says: 'Laid on one another as well as they go, the outlines differ here; the joint would show a line or not close.',
+    cure: again,
+  };
 }
 
 /** What the plug was meant in and what it was read in, by how many times as large that makes it. */

@@ -11,7 +11,7 @@ export const stockMargin: Rule = {
   asks: 'Is the plug stock large enough, and are the clamps out of the way?',
   row: 'Wood round the plug',
   essential: false,
-  limits: ['stock-spare-least', 'stock-spare-least-hard'],
+  limits: ['stock-spare-least', 'stock-spare-least-hard', 'board-edge-least', 'board-edge-least-hard'],
   measure: (facts) =>
     SIDES.toReversed().flatMap((side) => {
       if (facts.region(side).rings.length === 0) return [{ untold: `The ${side} drawing holds no outline.` }];
@@ -28,8 +28,8 @@ function marginOf(facts: Facts, side: Side, { margin, border, by }: Held): (Read
     return plug
       ? [{ untold: 'The job does not say how large the plug stock is (plug: stock: width, length).' }]
       : [];
-  const spare = plug ? facts.limit('stock-spare-least') : 0;
-  const atLeast = border + spare;
+  const spare = plug ? 'stock-spare-least' : 'board-edge-least';
+  const atLeast = border + facts.limit(spare);
   const short = wood < atLeast;
   const where = edge === undefined ? 'on each side, as if it lay in the middle' : `on its ${edge} side`;
   const turn = turned !== undefined && turned >= atLeast ? ', or turn the stock a quarter turn' : '';
@@ -40,7 +40,7 @@ function marginOf(facts: Facts, side: Side, { margin, border, by }: Held): (Read
       give: 0,
       want: {
         atLeast,
-        hardAtLeast: plug ? Math.min(atLeast, border + facts.limit('stock-spare-least-hard')) : atLeast,
+        hardAtLeast: Math.min(atLeast, border + facts.limit(`${spare}-hard`)),
       },
       place: placeInJob(facts, `${side}.stock.width`),
       label: plug ? 'Wood round the plug' : 'Board round the pocket',

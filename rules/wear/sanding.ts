@@ -75,6 +75,7 @@ function ofStroke(facts: Facts, worn: Worn, stroke: WornStroke): Reading {
 
 /** The same stroke under other bits, so that a maker who may still choose one sees what it is worth. */
 function othersText({ others }: WornStroke): string {
-  const each = others.map(({ angle, times }) => `${times} cut at ${toDegrees(angle).toFixed(0)} degrees`);
-  return `Seated home it would stand ${each.slice(0, -1).join(', ')} and ${each.at(-1)}.`;
+  const all = (words: readonly string[]): string => `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+  const angles = others.map(({ angle }) => toDegrees(angle).toFixed(0));
+  return `Seated home and cut with a bit of ${all(angles)} degrees it would stand ${all(others.map(({ times }) => `${times}`))} of them.`;
 }

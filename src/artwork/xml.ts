@@ -55,7 +55,7 @@ export function readXml(source: string, file: string): Skeleton {
   parser.on('error', (fault) => {
     const [says, offset] = tellFault(fault.message, expanded.text, parser.position);
     refuse(
-      `The drawing is not well-formed XML: ${shorten(says, LONGEST_REASON)}.`,
+      `The drawing's file is damaged or cut short: it is not well-formed XML (${shorten(says, LONGEST_REASON)}). Save it again from the program that made it.`,
       expanded.original(offset),
     );
   });

@@ -57,7 +57,7 @@ export function wornOf(core: WoodCore): Worn | Unseen {
   const places = short.length > 0 ? short : least === undefined || least.width < cut ? [] : [least];
   if (places.length === 0)
     return {
-      moot: 'The strokes that would go first are too fine for the tip (see bit.tip); all others last.',
+      moot: 'The strokes that would go first are hardly wider than the tip (see bit.tip); all others last.',
     };
   // The narrowest come first, and they are the first to go.
   const strokes = places.map(({ at, width }) => {

@@ -235,6 +235,11 @@ function fitInputOf(
     return {
       moot: 'The plug is drawn at another size than the pocket (see pair.match), so there is no fit to measure.',
     };
+  const { missing, extra } = match();
+  if (missing.length + extra.length > 0)
+    return {
+      moot: `The ${missing.length > 0 ? 'plug' : 'pocket'} lacks a piece that the ${missing.length > 0 ? 'pocket' : 'plug'} has (see pair.match), so there is no fit to measure.`,
+    };
   const depths = depthsOf(job);
   if (depths.mating <= 0 || depths.glue < 0)
     return { moot: 'The depths leave the walls no way to meet (see depth.mating and depth.glue).' };

@@ -4,7 +4,7 @@ import { InputFault } from '../fault.ts';
 import { loadClipper } from '../geometry/combine.ts';
 import { comparePair, type PairMatch, type PairVerdict } from '../geometry/compare.ts';
 import { reverseRegion } from '../geometry/region.ts';
-import type { Region, Ring } from '../geometry/shapes.ts';
+import type { Point, Region, Ring } from '../geometry/shapes.ts';
 import { tidy } from '../geometry/tidy.ts';
 import { leastWidth } from '../geometry/width.ts';
 import { LIMITS } from '../job/limits.ts';
@@ -32,22 +32,24 @@ export function outlineOf(text: string): Outline {
 
 /** Reads both drawings and measures what a job file can be begun with. */
 export async function measureDrawings(pocket: Outline, plug: Outline): Promise<Drawings> {
+  // A clip path in a drawing wants it, so it comes before they are read.
+  await loadClipper();
   const pocketArt = read(pocket);
   const plugArt = read(plug);
-  await loadClipper();
   const pocketRegion = tidy(pocketArt.shapes).region;
   const plugRegion = tidy(plugArt.shapes).region;
   const match = comparePair(pocketRegion, plugRegion, LIMITS['mirror-deviation-most'].value);
   const units = isInInches(pocketArt) ? 'in' : 'mm';
   const isCopy = match.verdict === 'copy' || match.verdict === 'turned-copy';
   const isMirror = match.verdict === 'mirror';
+  const isWhole = isMirror && match.mirrored.deviation <= LIMITS['mirror-deviation-most'].value;
   const pair = isMirror ? mirrorText(match, units) : PAIR_TEXT[match.verdict];
   const seen = {
     pocket: { ...extent(pocketRegion), narrow: leastWidth(pocketRegion.rings) },
     plug: { ...extent(plugRegion), land: leastWidth(reverseRegion(plugRegion)) },
     pair,
     cares: [
-      ...(isMirror ? [] : [pair]),
+      ...(isWhole ? [] : [pair]),
       ...sizeCares(pocketArt, plugArt),
       ...leftOutCares(pocketArt, plugArt),
     ],
@@ -62,7 +64,17 @@ function read({ path, select }: Outline): Artwork {
 }
 
 function mirrorText(match: PairMatch, units: LengthStyle): string {
-  return `The plug is the pocket's mirror image, within ${show(match.mirrored.deviation, 'mm', units)}.`;
+  const length = (value: number): string => show(value, 'mm', units);
+  const { mirrored, missing, extra } = match;
+  if (mirrored.deviation <= LIMITS['mirror-deviation-most'].value)
+    return `The plug is the pocket's mirror image, within ${length(mirrored.deviation)}.`;
+  const where = ([x, y]: Point): string => `at ${length(x)}, ${length(y)}`;
+  const [lost, more] = [missing[0], extra[0]];
+  if (lost !== undefined)
+    return `The plug lacks a piece of the pocket, ${where(lost.at)} in the pocket's drawing.`;
+  if (more !== undefined)
+    return `The plug has a piece that the pocket lacks, ${where(more.plugAt)} in the plug's drawing.`;
+  return `The plug is the pocket's mirror image, but not everywhere: the outlines lie up to ${length(mirrored.deviation)} apart.`;
 }
 
 const PAIR_TEXT: Readonly<Record<Exclude<PairVerdict, 'mirror'>, string>> = {

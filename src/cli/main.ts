@@ -98,6 +98,8 @@ function program(done: (status: number) => void): Command {
   addRecut(dryfit, done);
   addChoose(dryfit, done);
 
+  for (const command of dryfit.commands)
+    command.showHelpAfterError(`Ask "dryfit ${command.name()} --help" for how it is called.`);
   return dryfit;
 }
 

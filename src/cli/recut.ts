@@ -68,8 +68,9 @@ async function planOf(path: string, seenPath: string | undefined, settings: Recu
       ? undefined
       : { path: seenPath, text: readText(seenPath, 'a file that says what went wrong (NAME.recut.yaml)') };
   const seen = readSeen(file, flagsOf(settings), job);
-  const [pocket, plug] = [artwork(job.pocket.outline), artwork(job.plug.outline)];
+  // A clip path in a drawing wants it, so it comes before they are read.
   await loadClipper();
+  const [pocket, plug] = [artwork(job.pocket.outline), artwork(job.plug.outline)];
   const keepOuts = job.keepOut.map(({ outline }) => outline && artwork(outline));
   const facts = factsOf(job, pocket, plug, keepOuts);
   const folder = settings.output ?? besideJob(job);

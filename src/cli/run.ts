@@ -32,9 +32,10 @@ export async function runJobFile(path: string, choice: Choice = {}, source: Sour
 /** The same for a job that was put together from flags or by a program. */
 export async function runJob(job: Job, choice: Choice = {}, source: Source = DISK): Promise<Run> {
   const leftOut = leftOutBy(choice);
+  // A clip path in a drawing wants it, so it comes before they are read.
+  await loadClipper();
   const pocket = drawing(job.pocket.outline, source);
   const plug = drawing(job.plug.outline, source);
-  await loadClipper();
   const keepOuts = job.keepOut.map(({ outline }) => outline && drawing(outline, source));
   const facts = factsOf(job, pocket, plug, keepOuts);
   return { checked: checkJob(facts, RULES, leftOut), facts };

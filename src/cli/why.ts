@@ -48,6 +48,8 @@ export async function whyJob(
   person: Person | undefined = personThere(),
 ): Promise<number> {
   const job = readJob(readText(path, 'a job file (NAME.dryfit.yaml)'), path);
+  // A clip path in a drawing wants it, so it comes before they are read.
+  await loadClipper();
   // Read before anything is asked: a drawing that is missing costs no answers.
   const facts = factsOf(job, artwork(job.pocket.outline), artwork(job.plug.outline));
   const { keep } = settings;
@@ -60,10 +62,10 @@ export async function whyJob(
     const text = await asked(job, path, person);
     // Kept before it is weighed: a reading that will not do is put right in the file, and nothing is typed twice.
     keepIt(text);
-    answer = await weighed(facts, text, keep ?? ANSWERS);
+    answer = weighed(facts, text, keep ?? ANSWERS);
   } else {
     const text = readText(seenPath, 'a file that says what was seen at the test fit (NAME.seen.yaml)');
-    answer = await weighed(facts, text, seenPath);
+    answer = weighed(facts, text, seenPath);
     keepIt(text);
   }
   process.stdout.write(settings.format === 'json' ? whyJson(answer) : whyText(answer, screen()));
@@ -71,10 +73,8 @@ export async function whyJob(
   return EXIT_OF[answer.answer];
 }
 
-async function weighed(facts: Facts, text: string, file: string): Promise<Why> {
-  const seen = readSeen(text, file);
-  await loadClipper();
-  return why(facts, seen);
+function weighed(facts: Facts, text: string, file: string): Why {
+  return why(facts, readSeen(text, file));
 }
 
 function artwork({ path, select }: Job['pocket']['outline']) {

@@ -53,7 +53,12 @@ export function readDocument(text: string, file: string): WrittenMap {
   if (root === null || (isScalar(root) && root.value === null))
     throw fault('The file is empty; a map of keys like "units: mm" was wanted.', { file });
   if (!isMap(root))
-    throw fault('The file is no map of keys; lines like "units: mm" were wanted.', at(root.range?.[0] ?? 0));
+    throw fault(
+      text.trimStart().startsWith('<')
+        ? 'This looks like a drawing; a job file was wanted, with lines like "units: mm" (dryfit begin makes one of two drawings).'
+        : 'The file holds no lines like "units: mm", as a job file does.',
+      at(root.range?.[0] ?? 0),
+    );
   const doubled: InputFault[] = [];
   const written = convert(root, at(root.range?.[0] ?? 0), at, doubled) as WrittenMap;
   if (doubled.length > 0) throw new InputFaults(doubled);

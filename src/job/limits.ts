@@ -138,6 +138,8 @@ export const LIMITS = {
   'glue-coat': limit(0.1, 'mm', PRACTICE, 'how thick the glue is spread on each of the two walls'),
   'stock-spare-least': limit(5, 'mm', PRACTICE, 'the wood left round all that the bits cut'),
   'stock-spare-least-hard': limit(0, 'mm', GEOMETRY, 'with less than none the bits run off the stock'),
+  'board-edge-least': limit(3, 'mm', PRACTICE, 'the wood left between the pocket and the edge of the board'),
+  'board-edge-least-hard': limit(0.5, 'mm', PRACTICE, 'with less than this the rim breaks out'),
   'cleared-share-least': limit(5, '%', PRACTICE, 'with less than this a clearing bit is not worth its setup'),
   'cleared-share-least-hard': limit(0, '%', PRACTICE, 'what it leaves, the V-bit cuts'),
 } as const satisfies Record<string, Limit>;

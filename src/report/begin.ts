@@ -42,8 +42,8 @@ export function beginText(begun: Begun): string {
   const lines = [
     `# yaml-language-server: $schema=${schema}`,
     '# A job for dryfit, begun from its two drawings. Lines marked "suggested" are nobody\'s word yet: set them to what',
-    '# you will really cut. Lines behind a # are left open: where you know the figure, write it and take the # away,',
-    '# also from the line above that names its group.',
+    '# you will really cut. Lines behind a # are left open: where you know the figure, write it and take the # and the',
+    '# blank after it away, also in the line above that names its group.',
     ...seen.cares.map((care) => `# Look at this first: ${care}`),
     key(begun, 0, 'title'),
     key(begun, 0, 'units'),

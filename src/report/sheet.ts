@@ -105,15 +105,18 @@ function table(
 ): string[] {
   const heads = padStart('have', HAVE) + padStart('need', NEED) + padStart('room', ROOM);
   const lines = [ink.faint(padStart(heads, width))];
-  // A reason that keeps several checks from looking is told once.
-  const reasons = new Set<string>();
+  // A reason that keeps several checks in a row from looking is told once.
+  let last: string | undefined;
   const once = (reason: string, again: string): string => {
-    const known = reasons.has(reason);
-    reasons.add(reason);
+    const known = reason === last;
+    last = reason;
     return known ? again : reason;
   };
-  for (const check of checked.checks)
-    lines.push(...checkRows(check, balloons, style, width, ink), ...unseenRows(check, once, width, ink));
+  for (const check of checked.checks) {
+    const seen = checkRows(check, balloons, style, width, ink);
+    if (seen.length > 0) last = undefined;
+    lines.push(...seen, ...unseenRows(check, once, width, ink));
+  }
   return lines;
 }
 

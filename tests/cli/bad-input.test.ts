@@ -41,6 +41,28 @@ function refused(answer: Answered, ...words: (string | RegExp)[]): void {
   expect(answer.status).toBe(3);
 }
 
+describe('drawings with a clip path', () => {
+  // The tests of the reader run where the polygon engine is loaded already; here it is as a maker starts it.
+  it('are read by every command that reads drawings', () => {
+    const clip = '<clipPath id="page"><rect width="100" height="100"/></clipPath>';
+    const put = (name: string, inner: string): void =>
+      writeFileSync(join(folder, name), svg(`${clip}<g clip-path="url(#page)">${inner}</g>`));
+    put('clipped.svg', LEAF);
+    put('clipped-plug.svg', mirrored(LEAF));
+    const job = jobWith('clipped', { 'pocket.outline': 'clipped.svg', 'plug.outline': 'clipped-plug.svg' });
+    writeFileSync(join(folder, 'clipped.seen.yaml'), 'proud: 0.4\n');
+    for (const words of [
+      ['check', job],
+      ['sheet', job],
+      ['begin', 'clipped.svg', 'clipped-plug.svg', '-o', 'begun.dryfit.yaml'],
+      ['recut', job, '--glue', '0'],
+      ['why', job, 'clipped.seen.yaml'],
+    ])
+      expect(dryfit(...words).err, words[0]).not.toMatch(/went wrong|polygon engine/);
+    expect(dryfit('check', job).status).toBe(0);
+  });
+});
+
 describe('job files', () => {
   it('is refused when missing, a folder, empty, binary, or in another encoding', () => {
     refused(dryfit('check', 'nowhere.dryfit.yaml'), 'nowhere.dryfit.yaml', 'no such file');

@@ -144,8 +144,9 @@ describe('a file that is no job', () => {
   it.each([
     ['', /^-:- The file is empty/],
     ['# only a remark\n', /^-:- The file is empty/],
-    ['- a\n- b\n', /^1:1 The file is no map of keys/],
-    ['hello', /no map of keys/],
+    ['- a\n- b\n', /^1:1 The file holds no lines like/],
+    ['hello', /holds no lines like/],
+    ['\n<svg/>', /This looks like a drawing/],
     ['a: b: c', /^1:4 Two keys stand on one line/],
     ['units: mm\nunits: in\n', /^2:1 "units" is written twice; it stands on line 1 already/],
     ['bit: { angle: 30, angle: 60 }', /^1:19 "angle" is written twice/],

@@ -11,6 +11,21 @@ const t = tan30deg.half;
 const BAR = '<rect x="10" y="40" width="80" height="1.6"/>';
 const first = (check: ReturnType<typeof ask>) => check.readings[0];
 
+describe('a plug that lacks a piece', () => {
+  it('has no fit to measure, whichever side lacks it: the hole would be told as a line', () => {
+    const berry = '<circle cx="12" cy="12" r="4"/>';
+    for (const [pocket, plug, part] of [
+      [`${LEAF}${berry}`, mirrored(LEAF), 'The plug lacks'],
+      [LEAF, mirrored(`${LEAF}${berry}`), 'The pocket lacks'],
+    ] as const)
+      for (const rule of [fitRim, fitProud]) {
+        const check = ask(rule, { pocket, plug });
+        expect(check.outcome).toBe('moot');
+        expect(check.moot[0]).toContain(part);
+      }
+  });
+});
+
 describe('fit.rim', () => {
   it('is closed all round with a sharp point', () => {
     const reading = first(ask(fitRim, { pocket: LEAF, job: { 'bit.tip-flat': 0 } }));

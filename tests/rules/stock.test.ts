@@ -23,6 +23,23 @@ describe('stock.margin', () => {
     expect(at(BORDER - 0.001)).toBe('fail');
   });
 
+  it('wants wood between the pocket and the edge of its board, where the size of that is told', () => {
+    // 3 mm, and half a millimetre before the rim breaks out (common practice, no source).
+    const at = (margin: number) =>
+      asked({ 'pocket.stock.width': 40 + 2 * margin, 'pocket.stock.length': 200 });
+    expect([3, 2.999, 0.5, 0.499, 0, -5].map((margin) => at(margin).outcome)).toEqual([
+      'pass',
+      'close',
+      'close',
+      'fail',
+      'fail',
+      'fail',
+    ]);
+    const short = at(0).readings.find((reading) => reading.label === 'Board round the pocket');
+    expect(short?.cure).toContain('46.00 mm by 36.00 mm');
+    expect(asked().readings.map((reading) => reading.label)).not.toContain('Board round the pocket');
+  });
+
   it('counts the clearing bit when it cuts wider than the V-bit', () => {
     const reading = asked({ 'clearing-bit': { diameter: 6.35, 'cutting-length': 12 } }).readings[0];
     expect(reading?.want.atLeast).toBeCloseTo(6.35 + 2.6 * Math.tan(degrees(15)) + 5, 9);
