@@ -60,7 +60,7 @@ describe('strokes that are sanded', () => {
     const job = { 'limits.sanding-least': '2 mm', 'bit.tip-flat': 0.1, 'plug-bit': { angle: 30 } };
     expect(widths(bars(0.14, 0.5), job)).toEqual([0.5]);
     expect(strokes(bars(0.14, 3), job)).toEqual({
-      moot: 'The strokes that would go first are too fine for the tip (see bit.tip); all others last.',
+      moot: 'The strokes that would go first are hardly wider than the tip (see bit.tip); all others last.',
     });
     const wedge = '<path d="M10 20 L60 23 L60 17 Z"/>';
     expect(widths(`${wedge}<rect x="70" y="20" width="0.9" height="40"/>`, job)).toEqual([0.9]);
