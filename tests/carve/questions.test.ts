@@ -193,3 +193,34 @@ describe('where a pair may meet', () => {
     },
   );
 });
+
+describe('how wide a region is', () => {
+  it.each([
+    ['disc', 1450, 8.797],
+    ['rectangle', 1783, 4],
+    ['acute triangle', 3318, 6.357],
+    ['star', 4162, 4.584],
+    ['notch', 4481, 6.601],
+    ['letter T', 2130, 8 / 3],
+    ['lens', 5033, 0.8],
+    ['letter with a counter', 5121, 2.379],
+    ['two close islands', 2025, 4.88],
+  ])('is found without asking oftener than it need: %s', (name, times, wide) => {
+    // Eight times as large, and 300 mm off: places alike are told by how far they lie apart, wherever that is.
+    const rings = ringsOf(SHAPES[name] as Outline).map((one) => one.map((v) => 8 * v + 300));
+    let radius = 0;
+    const asked = questionsOf(() => {
+      radius = largestRadiusUpTo({ rings }, 40);
+    });
+    expect(radius).toBeCloseTo(wide, 3);
+    // Rounding may take a walk a step further.
+    expect(asked).toBeLessThanOrEqual(1.02 * times);
+  });
+
+  it('is found at once where one disc along the outline is as wide as is asked for', () => {
+    // Wider than half of it asks for many places of the grid; this is the bar's own half width.
+    const bar = { rings: [ring(0, 0, 400, 0, 400, 4, 0, 4)] };
+    expect(questionsOf(() => largestRadiusUpTo(bar, 2))).toBeLessThan(2000);
+    expect(largestRadiusUpTo(bar, 2)).toBe(2);
+  });
+});

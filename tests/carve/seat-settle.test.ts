@@ -252,6 +252,14 @@ describe('places that are asked first', () => {
     expect(kept(at(1, 1), at(1, 1, 0, 0.4, 'spike'), at(2, 1))).toEqual([0, 1]);
   });
 
+  it('lie in one cell by the longer side of the field, whichever that is', () => {
+    const tall = ring(X, Y, X + 24, Y, X + 24, Y + 30, X, Y + 30);
+    const upright = makePair({ ...pair.input, pocket: { rings: [tall] }, plug: { rings: [tall] } });
+    expect([...thinned(upright, [at(0.1, 0.1), at(0.1, 4.9), at(0.1, 5.1), at(4.9, 0.1)], 0.4)]).toEqual([
+      0, 2,
+    ]);
+  });
+
   it('face one way within an eighth of a turn, wherever that begins', () => {
     expect(kept(...[0, 45, 90, 135, 180, 225, 270, 315, 360, 405].map((turn) => at(1, 1, turn)))).toEqual([
       0, 1, 2, 3, 4, 5, 6, 7,
