@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { type FitInput, makePair } from '../../src/carve/fit.ts';
 import { mendsFor } from '../../src/carve/fit-mends.ts';
 import { seat, seatPair } from '../../src/carve/seat.ts';
+import { heightAt, sideways } from '../../src/carve/seat-pose.ts';
 import { type Profile, section } from '../../src/carve/section.ts';
 import { degrees } from '../../src/units.ts';
 import { ringsOf, SHAPES } from '../witness/shapes.ts';
@@ -40,6 +41,57 @@ describe('a cut through the pair', () => {
     expect(heightAlong(cut.plug, 1)).toBeCloseTo(0.5, 6);
     expect(cut.root.map(([, h]) => h)).toEqual([0.5, 0.5]);
     expect(cut.saw.map(([, h]) => h)).toEqual([0.25, 0.25]);
+  });
+
+  it('is asked more closely only where a slope changes, down to a few thousandths of its steps', () => {
+    const coarse = section(pair, seatPair(pair), [-3, 5.3], [13.07, 5.3], 24);
+    const at = coarse.board.map(([s]) => s);
+    // A step between two bends is one; round each of the eight it is halved up to eight times.
+    expect(at.length).toBeGreaterThan(25 + 4 * 5);
+    expect(at.length).toBeLessThanOrEqual(25 + 8 * 8);
+    const steps = at.slice(1).map((s, k) => s - at[k]!);
+    expect(Math.max(...steps)).toBeCloseTo(16.07 / 24, 9);
+    expect(Math.min(...steps)).toBeGreaterThan(16.07 / 24 / 2 ** 9.1);
+    // Between neighbours both surfaces are straight to a hundredth of a millimetre.
+    for (const [k, s] of at.slice(1).entries()) {
+      const x = (s + at[k]!) / 2;
+      expect(Math.abs(heightAlong(coarse.board, x) + pair.pocket.depth(x - 3, 5.3))).toBeLessThan(0.01);
+    }
+  });
+
+  it('runs along its line whichever way that goes, with the root above what the pocket starts deeper', () => {
+    const deeper = makePair({ ...pair.input, pocketStart: 0.2 });
+    const seated = seatPair(deeper);
+    const { board, plug, root, saw } = section(deeper, seated, [1, 9], [8, 1]);
+    const length = Math.hypot(7, 8);
+    for (const share of [0, 0.05, 0.5, 0.77, 1]) {
+      const [x, y] = [1 + 7 * share, 9 - 8 * share];
+      expect(heightAlong(board, share * length)).toBeCloseTo(-deeper.pocket.depth(x, y), 2);
+      expect(heightAlong(plug, share * length)).toBeCloseTo(
+        deeper.plug.depth(x, y) - deeper.mating + seated.seat.height,
+        2,
+      );
+    }
+    for (const [, h] of root) expect(h).toBeCloseTo(0.5 - 0.2 + seated.seat.height, 6);
+    for (const [, h] of saw) expect(h).toBeCloseTo((0.5 - 0.2 + seated.seat.height) / 2, 6);
+  });
+
+  it('lays the plug where it has swung to, and turned to, as it is tilted', () => {
+    const { seat } = seatPair(pair);
+    const swung = { ...seat, height: 0.3, dx: 0.05, dy: -0.04, tiltX: 0.02, tiltY: -0.01 };
+    const { plug } = section(pair, { seat: swung }, [2, -0.5], [2.5, 10.5]);
+    // On both end walls: the point of the plug that comes down there is sought until it stays.
+    for (const y of [0.1, 9.9]) {
+      const x = 2 + (0.5 * (y + 0.5)) / 11;
+      const up = heightAt(pair, swung, x, y) - pair.mating;
+      let taken = pair.plug.depth(x, y);
+      for (let n = 0; n < 40; n++) {
+        const [vx, vy] = sideways(pair, swung, x, y, -up - taken);
+        taken = pair.plug.depth(x - vx, y - vy);
+      }
+      const s = (y + 0.5) * (Math.hypot(0.5, 11) / 11);
+      expect(Math.abs(heightAlong(plug, s) - up - taken)).toBeLessThan(0.01);
+    }
   });
 
   it('keeps the glue under the face of the plug', () => {
