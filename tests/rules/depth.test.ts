@@ -127,3 +127,26 @@ describe('depth.board and depth.plug-stock', () => {
     expect(outcome(depthPlugStock, { 'plug.stock.thickness': undefined })).toBe('untold');
   });
 });
+
+describe('depths written in the other unit', () => {
+  const cures = (rule: Parameters<typeof ask>[0], job: Record<string, unknown>) =>
+    ask(rule, { pocket: LEAF, job }).readings.map(({ cure }) => cure ?? '');
+  const depths = (pocket: number, plug: number) => ({
+    'pocket.flat-depth': pocket,
+    'plug.start-depth': plug,
+  });
+
+  it('are asked about first where they would be right: inches read as millimetres, and the other way', () => {
+    const inches = "If the job's figures are inches, write units: in. Else: ";
+    const mm = "If the job's figures are millimetres, write units: mm. Else: ";
+    expect(cures(depthMating, depths(0.3, 0.2))[0]).toMatch(new RegExp(`^${inches}add 2.30 mm`));
+    expect(cures(depthGlue, depths(0.3, 0.2))[0]).toMatch(new RegExp(`^${inches}cut the pocket`));
+    expect(cures(depthGlue, { units: 'in', ...depths(7.6, 5) })[0]).toMatch(new RegExp(`^${mm}take `));
+  });
+
+  it('are not where they would be wrong in either', () => {
+    expect(cures(depthMating, depths(7.6, 0.05))[0]).toMatch(/^Add 2.45 mm/);
+    expect(cures(depthGlue, depths(9.6, 5))[0]).toMatch(/^Take 0.600 mm/);
+    expect(cures(depthGlue, { units: 'in', ...depths(0.21, 0.2) })[0]).toMatch(/^Cut the pocket/);
+  });
+});
