@@ -1,7 +1,5 @@
 import type { Artwork } from '../artwork/artwork.ts';
-import { readArtwork, requireOutlines } from '../artwork/read.ts';
 import { InputFault } from '../fault.ts';
-import { loadClipper } from '../geometry/combine.ts';
 import { comparePair, type PairMatch, type PairVerdict } from '../geometry/compare.ts';
 import { reverseRegion } from '../geometry/region.ts';
 import type { Point, Region, Ring } from '../geometry/shapes.ts';
@@ -12,7 +10,10 @@ import type { Outline } from '../job/schema.ts';
 import { hear } from '../job/values.ts';
 import type { Seen } from '../report/begin.ts';
 import { type LengthStyle, MM_PER_INCH, show } from '../units.ts';
-import { readBytes } from './files.ts';
+import { readDrawing } from './drawings.ts';
+
+/** Outlines this near are one, mm. */
+const ALIKE = LIMITS['mirror-deviation-most'].value;
 
 /** Two drawings, measured. */
 export interface Drawings {
@@ -32,17 +33,15 @@ export function outlineOf(text: string): Outline {
 
 /** Reads both drawings and measures what a job file can be begun with. */
 export async function measureDrawings(pocket: Outline, plug: Outline): Promise<Drawings> {
-  // A clip path in a drawing wants it, so it comes before they are read.
-  await loadClipper();
-  const pocketArt = read(pocket);
-  const plugArt = read(plug);
+  const pocketArt = await readDrawing(pocket);
+  const plugArt = await readDrawing(plug);
   const pocketRegion = tidy(pocketArt.shapes).region;
   const plugRegion = tidy(plugArt.shapes).region;
-  const match = comparePair(pocketRegion, plugRegion, LIMITS['mirror-deviation-most'].value);
+  const match = comparePair(pocketRegion, plugRegion, ALIKE);
   const units = isInInches(pocketArt) ? 'in' : 'mm';
   const isCopy = match.verdict === 'copy' || match.verdict === 'turned-copy';
   const isMirror = match.verdict === 'mirror';
-  const isWhole = isMirror && match.mirrored.deviation <= LIMITS['mirror-deviation-most'].value;
+  const isWhole = isMirror && match.mirrored.deviation <= ALIKE;
   const pair = isMirror ? mirrorText(match, units) : PAIR_TEXT[match.verdict];
   const seen = {
     pocket: { ...extent(pocketRegion), narrow: leastWidth(pocketRegion.rings) },
@@ -57,16 +56,10 @@ export async function measureDrawings(pocket: Outline, plug: Outline): Promise<D
   return { seen, units, isCopy };
 }
 
-function read({ path, select }: Outline): Artwork {
-  const artwork = readArtwork(readBytes(path, 'a drawing (SVG)'), path, select);
-  requireOutlines(artwork);
-  return artwork;
-}
-
 function mirrorText(match: PairMatch, units: LengthStyle): string {
   const length = (value: number): string => show(value, 'mm', units);
   const { mirrored, missing, extra } = match;
-  if (mirrored.deviation <= LIMITS['mirror-deviation-most'].value)
+  if (mirrored.deviation <= ALIKE)
     return `The plug is the pocket's mirror image, within ${length(mirrored.deviation)}.`;
   const where = ([x, y]: Point): string => `at ${length(x)}, ${length(y)}`;
   const [lost, more] = [missing[0], extra[0]];

@@ -1,16 +1,15 @@
 import { join } from 'node:path';
 import { besideJob, type Recut, type RecutAnswer, recut } from '../advice/recut.ts';
 import { readSeen, SEEN_NAMES, type SeenFlags } from '../advice/recut-seen.ts';
-import { readArtwork, requireOutlines } from '../artwork/read.ts';
 import { factsOf } from '../carve/facts.ts';
-import { loadClipper } from '../geometry/combine.ts';
 import { readDocument } from '../job/document.ts';
-import { type Job, readJob } from '../job/job.ts';
+import { readJob } from '../job/job.ts';
 import { recutText } from '../report/recut.ts';
 import { recutJson } from '../report/recut-json.ts';
 import { recutPlan } from '../report/recut-plan.ts';
+import { readDrawing, readKeepOuts } from './drawings.ts';
 import { EXIT } from './exit.ts';
-import { readBytes, readText } from './files.ts';
+import { readText } from './files.ts';
 import { folderFor, type NewFile, refuseSameName, writeAll } from './new-files.ts';
 import { say } from './say.ts';
 import { screen } from './terminal.ts';
@@ -68,10 +67,9 @@ async function planOf(path: string, seenPath: string | undefined, settings: Recu
       ? undefined
       : { path: seenPath, text: readText(seenPath, 'a file that says what went wrong (NAME.recut.yaml)') };
   const seen = readSeen(file, flagsOf(settings), job);
-  // A clip path in a drawing wants it, so it comes before they are read.
-  await loadClipper();
-  const [pocket, plug] = [artwork(job.pocket.outline), artwork(job.plug.outline)];
-  const keepOuts = job.keepOut.map(({ outline }) => outline && artwork(outline));
+  const pocket = await readDrawing(job.pocket.outline);
+  const plug = await readDrawing(job.plug.outline);
+  const keepOuts = await readKeepOuts(job.keepOut);
   const facts = factsOf(job, pocket, plug, keepOuts);
   const folder = settings.output ?? besideJob(job);
   return recut({ facts, root: readDocument(text, path), keepOuts, seen, folder });
@@ -81,12 +79,6 @@ function flagsOf(settings: RecutSettings): SeenFlags {
   const camel = (name: string): string =>
     name.replace(/-([a-z])/g, (_, letter: string) => letter.toUpperCase());
   return Object.fromEntries(SEEN_NAMES.map((name) => [name, settings[camel(name)]]));
-}
-
-function artwork({ path, select }: Job['pocket']['outline']) {
-  const read = readArtwork(readBytes(path, 'a drawing (SVG)'), path, select);
-  requireOutlines(read);
-  return read;
 }
 
 function pairFiles(plan: Recut, folder: string): readonly NewFile[] {

@@ -1,11 +1,10 @@
 import { RULES } from '../../rules/index.ts';
-import { readArtwork, requireOutlines } from '../artwork/read.ts';
 import { type Facts, factsOf } from '../carve/facts.ts';
 import { type CheckedJob, checkJob } from '../engine/checked.ts';
 import { InputFault, quoted } from '../fault.ts';
-import { loadClipper } from '../geometry/combine.ts';
 import { type Job, readJob } from '../job/job.ts';
 import type { Choice } from './choice.ts';
+import { readDrawing, readKeepOuts } from './drawings.ts';
 import { readBytes, readText } from './files.ts';
 
 export interface Run {
@@ -32,19 +31,11 @@ export async function runJobFile(path: string, choice: Choice = {}, source: Sour
 /** The same for a job that was put together from flags or by a program. */
 export async function runJob(job: Job, choice: Choice = {}, source: Source = DISK): Promise<Run> {
   const leftOut = leftOutBy(choice);
-  // A clip path in a drawing wants it, so it comes before they are read.
-  await loadClipper();
-  const pocket = drawing(job.pocket.outline, source);
-  const plug = drawing(job.plug.outline, source);
-  const keepOuts = job.keepOut.map(({ outline }) => outline && drawing(outline, source));
+  const pocket = await readDrawing(job.pocket.outline, source.bytes);
+  const plug = await readDrawing(job.plug.outline, source.bytes);
+  const keepOuts = await readKeepOuts(job.keepOut, source.bytes);
   const facts = factsOf(job, pocket, plug, keepOuts);
   return { checked: checkJob(facts, RULES, leftOut), facts };
-}
-
-function drawing({ path, select }: Job['pocket']['outline'], source: Source) {
-  const artwork = readArtwork(source.bytes(path, 'a drawing (SVG)'), path, select);
-  requireOutlines(artwork);
-  return artwork;
 }
 
 function leftOutBy({ only, skip }: Choice): ReadonlySet<string> {

@@ -1,15 +1,14 @@
 import { type Why, type WhyAnswer, why } from '../advice/why.ts';
-import { readArtwork, requireOutlines } from '../artwork/read.ts';
 import { type Facts, factsOf } from '../carve/facts.ts';
 import { InputFault } from '../fault.ts';
-import { loadClipper } from '../geometry/combine.ts';
 import { type Job, readJob } from '../job/job.ts';
 import { readSeen } from '../job/seen.ts';
 import { whyText } from '../report/why.ts';
 import { whyJson } from '../report/why-json.ts';
 import { askAll } from './ask.ts';
+import { readDrawing } from './drawings.ts';
 import { EXIT } from './exit.ts';
-import { readBytes, readText } from './files.ts';
+import { readText } from './files.ts';
 import { refuseThere, writeAll } from './new-files.ts';
 import { say } from './say.ts';
 import { screen } from './terminal.ts';
@@ -48,10 +47,8 @@ export async function whyJob(
   person: Person | undefined = personThere(),
 ): Promise<number> {
   const job = readJob(readText(path, 'a job file (NAME.dryfit.yaml)'), path);
-  // A clip path in a drawing wants it, so it comes before they are read.
-  await loadClipper();
   // Read before anything is asked: a drawing that is missing costs no answers.
-  const facts = factsOf(job, artwork(job.pocket.outline), artwork(job.plug.outline));
+  const facts = factsOf(job, await readDrawing(job.pocket.outline), await readDrawing(job.plug.outline));
   const { keep } = settings;
   if (keep !== undefined) refuseThere([keep], 'name another with --keep');
   const keepIt = (text: string): void => {
@@ -75,12 +72,6 @@ export async function whyJob(
 
 function weighed(facts: Facts, text: string, file: string): Why {
   return why(facts, readSeen(text, file));
-}
-
-function artwork({ path, select }: Job['pocket']['outline']) {
-  const read = readArtwork(readBytes(path, 'a drawing (SVG)'), path, select);
-  requireOutlines(read);
-  return read;
 }
 
 async function asked(job: Job, path: string, person: Person | undefined): Promise<string> {
