@@ -255,8 +255,10 @@ function climb(
 }
 
 /**
- * The best of two walks: by the lines of edges whose ends lie within the tip, which tell how the bit may turn round
- * them, and by the ends themselves, which alone tell how much room there is straight across from a spike.
+ * Each step solves the problem exactly for the edges met so far, taken as straight; the true distance to an edge is
+ * convex, so it is never less than the straight one and a step never loses. Ends of edges within `turn` are asked by
+ * the edges' lines, which tell how the bit may go round them; where one is the point of a spike, the way is walked again
+ * by the ends alone, for those tell how much room there is straight across from it, and the better walk counts.
  */
 function walkUp(
   tree: SegmentTree,
@@ -267,34 +269,8 @@ function walkUp(
   legal: number,
   start: Centre,
   met: number[],
-): Walked {
-  const turning = walk(tree, side, x, y, r, legal, start, met, legal);
-  if (!turning.roundSpike) return turning;
-  const straight = walk(tree, side, x, y, r, legal, start, met, 0);
-  return straight.worth > turning.worth ? straight : turning;
-}
-
-interface Walked extends Centre {
-  readonly worth: number;
-  /** Whether the line of an edge was asked in place of the point of a spike that it ends at. */
-  readonly roundSpike: boolean;
-}
-
-/**
- * Each step solves the problem exactly for the edges met so far, taken as straight; the true distance to an edge is
- * convex, so it is never less than the straight one and a step never loses. Ends within `turn` are asked by lines.
- */
-function walk(
-  tree: SegmentTree,
-  side: 1 | -1,
-  x: number,
-  y: number,
-  r: number,
-  legal: number,
-  start: Centre,
-  met: number[],
-  turn: number,
-): Walked {
+  turn = legal,
+): Centre & { readonly worth: number } {
   const worth = (room: number, cx: number, cy: number): number =>
     room >= legal - NOTHING
       ? room - Math.max(r, hypot(cx - x, cy - y)) + r - legal
@@ -324,7 +300,10 @@ function walk(
     if (behind || best > Number.NEGATIVE_INFINITY) break;
     behind = true;
   }
-  return { x: cx, y: cy, worth: best, roundSpike };
+  const found = { x: cx, y: cy, worth: best };
+  if (!roundSpike) return found;
+  const across = walkUp(tree, side, x, y, r, legal, start, met, 0);
+  return across.worth > best ? across : found;
 }
 
 /**
