@@ -13,5 +13,3 @@ export function otherUnit(facts: Facts, value: number, least: number, most: numb
     ? `If the job's figures are ${meant}, write units: ${unit}. Else: `
     : '';
 }
-
-export const sentenceCase = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

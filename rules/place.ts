@@ -25,3 +25,6 @@ export const SIDES: readonly Side[] = ['pocket', 'plug'];
 export function counted(count: number, one: string, many = `${one}s`): string {
   return `${count} ${count === 1 ? one : many}`;
 }
+
+/** The same with its first letter large, as a sentence begins. */
+export const sentenceCase = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

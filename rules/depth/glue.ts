@@ -2,8 +2,8 @@ import type { Facts } from '../../src/carve/facts.ts';
 import { quantity } from '../../src/engine/judge.ts';
 import type { Reading } from '../../src/engine/reading.ts';
 import type { Rule } from '../../src/engine/rule.ts';
-import { otherUnit, sentenceCase } from '../meant.ts';
-import { placeInJob } from '../place.ts';
+import { otherUnit } from '../meant.ts';
+import { placeInJob, sentenceCase } from '../place.ts';
 
 /** Room between the plug's face and the pocket's floor: pocket flat depth - plug start depth. */
 export const depthGlue: Rule = {

@@ -1,7 +1,7 @@
 import { quantity } from '../../src/engine/judge.ts';
 import type { Rule } from '../../src/engine/rule.ts';
-import { otherUnit, sentenceCase } from '../meant.ts';
-import { placeInJob } from '../place.ts';
+import { otherUnit } from '../meant.ts';
+import { placeInJob, sentenceCase } from '../place.ts';
 
 /** Nobody mates deeper walls than this, mm; common practice, no source. */
 const MOST_LIKELY = 20;

@@ -29,7 +29,7 @@ export const fitProud: Rule = {
           first === undefined || proud < fit.give
             ? 'Nothing holds the plug up: its walls meet the board all round.'
             : `${holdText(facts, first, 'no place')} It holds the plug ${facts.length(proud)} proud, and the walls do not meet.`,
-        ...(proud > atMost ? fitCure(facts, 'proud') : {}),
+        ...(proud > atMost ? fitCure(facts, 'level', proud) : {}),
       },
     ];
   },

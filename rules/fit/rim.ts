@@ -30,7 +30,7 @@ export const fitRim: Rule = {
           gap <= RIM_GIVE
             ? 'Plug and board meet at the surface all round.'
             : `A line ${facts.length(gap)} wide stays open here.${first === undefined ? '' : ` ${holdText(facts, first, 'place')}`}`,
-        ...(gap > atMost - RIM_GIVE ? fitCure(facts, { line: gap }) : {}),
+        ...(gap > atMost - RIM_GIVE ? fitCure(facts, 'gap', gap) : {}),
       },
     ];
   },
