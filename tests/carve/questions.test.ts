@@ -131,6 +131,20 @@ describe('whether a disc has room in a wide design', () => {
   );
 });
 
+function pairOf(pocket: Float64Array[], plug: Float64Array[], halfAngle: number, plugStart: number) {
+  const tool = { halfAngle: degrees(halfAngle), tipFlat: 0.12 };
+  return makePair({
+    pocket: { rings: pocket },
+    plug: { rings: plug },
+    pocketTool: tool,
+    plugTool: tool,
+    pocketStart: 0.2,
+    pocketFlat: 1.5,
+    plugStart,
+    plugFlat: 0.5,
+  });
+}
+
 describe('where a plug comes to rest', () => {
   it.each([
     ['disc', 0, 6],
@@ -141,17 +155,7 @@ describe('where a plug comes to rest', () => {
   ])('is found by asking each place few times: %s, %f mm aside', (name, by, times) => {
     const rings = ringsOf(SHAPES[name] as Outline);
     const aside = rings.map((one) => one.map((v, k) => v + (k % 2 === 0 ? by : -by / 2)));
-    const tool = { halfAngle: degrees(15), tipFlat: 0.12 };
-    const pair = makePair({
-      pocket: { rings },
-      plug: { rings: aside },
-      pocketTool: tool,
-      plugTool: tool,
-      pocketStart: 0.2,
-      pocketFlat: 1.5,
-      plugStart: 1,
-      plugFlat: 0.5,
-    });
+    const pair = pairOf(rings, aside, 15, 1);
     const places = placesOf(pair);
     expect(questionsOf(() => settle(pair, places))).toBeLessThan(times * places.length);
   });
@@ -173,17 +177,7 @@ describe('where a pair may meet', () => {
     'is asked at no more places, and of the outlines no oftener, than it need be: %s',
     (name, most, times) => {
       const rings = ringsOf(SHAPES[name] as Outline);
-      const tool = { halfAngle: degrees(30), tipFlat: 0.12 };
-      const pair = makePair({
-        pocket: { rings },
-        plug: { rings },
-        pocketTool: tool,
-        plugTool: tool,
-        pocketStart: 0.2,
-        pocketFlat: 1.5,
-        plugStart: 0.6,
-        plugFlat: 0.5,
-      });
+      const pair = pairOf(rings, rings, 30, 0.6);
       let places = 0;
       const asked = questionsOf(() => {
         places = contactPlaces(pair, 0.3).length;
